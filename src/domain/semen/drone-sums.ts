@@ -1,0 +1,60 @@
+import { type DroneSource, sourceKey } from './drone-source.ts';
+import { DRONES_PER_EFFECTIVE } from './effective-drones.ts';
+
+/** Drones of one catch (and one mother, where told apart) with the sums the effective number needs. */
+export type DroneSums = {
+  catch: string;
+  /** The mother when told apart, else null: the catch as a whole. */
+  of: DroneSource | null;
+  /** µl of semen, Σv. */
+  semen: number;
+  /** Σv² of the single drones, µl². */
+  squares: number;
+  /** Counted drones; a fraction where a layer was cut. */
+  drones: number;
+  /** True when drones were counted, not measured one by one, or not even counted. */
+  guessed: boolean;
+};
+
+/** Σv² of `semen` µl out of `whole` µl given by so many counted drones: V²·1.36/n for all of it, less in proportion. */
+export const countedSquares = (options: { semen: number; whole: number; drones: number }): number =>
+  options.drones > 0 ? (options.semen * options.whole * DRONES_PER_EFFECTIVE) / options.drones : 0;
+
+/** A stretch cut off: it takes its own drones with it, the others keep theirs. */
+export const cutOff = (sums: DroneSums, part: number): DroneSums => ({
+  ...sums,
+  semen: sums.semen * part,
+  squares: sums.squares * part,
+  drones: sums.drones * part,
+});
+
+/** A sample of a mixture: a little of every drone. */
+export const sampled = (sums: DroneSums, part: number): DroneSums => ({
+  ...sums,
+  semen: sums.semen * part,
+  squares: sums.squares * part * part,
+});
+
+/** Effective drones of a sum, (Σv)²/Σv², never below 1; 0 without semen. */
+export const effectiveOf = (sums: Pick<DroneSums, 'semen' | 'squares'>): number =>
+  sums.squares > 0 ? Math.max(1, (sums.semen * sums.semen) / sums.squares) : 0;
+
+const keyOf = (sums: DroneSums): string => `${sums.catch} ${sums.of === null ? '' : sourceKey(sums.of)}`;
+
+const added = (a: DroneSums, b: DroneSums): DroneSums => ({
+  ...a,
+  semen: a.semen + b.semen,
+  squares: a.squares + b.squares,
+  drones: a.drones + b.drones,
+  guessed: a.guessed || b.guessed,
+});
+
+/** Drones of one catch and mother added together, in order of first appearance. */
+export function summed(all: readonly DroneSums[]): DroneSums[] {
+  const byKey = new Map<string, DroneSums>();
+  for (const one of all) {
+    const sum = byKey.get(keyOf(one));
+    byKey.set(keyOf(one), sum === undefined ? one : added(sum, one));
+  }
+  return [...byKey.values()];
+}
