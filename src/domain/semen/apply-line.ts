@@ -61,7 +61,7 @@ function arriving(arrival: Arrival, origins: Map<string, Origin>): Slice[] {
 
 /** A vial keeps no layers: whatever was added to it lies nobody knows how, unless it is all one batch. */
 function settled(vessel: Vessel, line: StandingLine, origins: Map<string, Origin>): Vessel {
-  if (vessel.tube.kind === 'capillary') return vessel;
+  if (vessel.tube.form !== 'vial') return vessel;
   const pieces = vessel.column.flatMap((slice) => slice.pieces);
   const one = batchOf(pieces, origins);
   return one !== null && vessel.column.length === 1
@@ -96,7 +96,7 @@ export const drawIn = (
 ): Vessel => settled(fill(vessel, entering.end, entering.slices), line, entering.origins);
 
 /** Diluent: spread through mixed semen, a slice of its own at the end of a layered column. */
-export function dilute(vessel: Vessel, act: Act<'diluent-added'>, origins: ReadonlyMap<string, Origin>): Vessel {
+export function dilute(vessel: Vessel, act: Act<'diluent'>, origins: ReadonlyMap<string, Origin>): Vessel {
   const [only, ...others] = vessel.column;
   if (only !== undefined && others.length === 0 && batchOf(only.pieces, origins) !== null) {
     return { ...vessel, column: [{ ...only, microlitres: only.microlitres + act.microlitres }] };

@@ -6,7 +6,7 @@ export type Piece = { origin: string; semen: number };
 /** A short stretch of the column: µl in all and the pieces of semen in it; the rest is diluent. */
 export type Slice = { microlitres: number; pieces: readonly Piece[] };
 
-/** What stands in a tube, from the back (first) to the tip (last). */
+/** What stands in a tube, from its other end (first) to the end it was filled by (last). */
 export type Column = readonly Slice[];
 
 /** Below this nothing is left: rounding of readings to 0.001 µl, far under any scale. */
@@ -29,7 +29,7 @@ export const resized = (slice: Slice, microlitres: number): Slice => ({
 });
 
 /** The column seen from an end: the slice that comes out first stands first. Its own inverse. */
-const seenFrom = (column: Column, end: TubeEnd): Slice[] => (end === 'tip' ? [...column].reverse() : [...column]);
+const seenFrom = (column: Column, end: TubeEnd): Slice[] => (end === 'filled' ? [...column].reverse() : [...column]);
 
 /**
  * Takes µl out by an end. `taken` is in the order it comes out; `missing` is what the tube did not hold.
@@ -51,7 +51,7 @@ export function takeOut(column: Column, end: TubeEnd, microlitres: number) {
 
 /** Puts slices in by an end, the first of them first: the last one then stands at that end. */
 export function putIn(column: Column, end: TubeEnd, entering: readonly Slice[]): Slice[] {
-  return end === 'tip' ? [...column, ...entering] : [...[...entering].reverse(), ...column];
+  return end === 'filled' ? [...column, ...entering] : [...[...entering].reverse(), ...column];
 }
 
 /** Pieces of the same origin added together, in order of first appearance. */

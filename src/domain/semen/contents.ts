@@ -79,8 +79,8 @@ const sameMothers = (a: Layer, b: Layer): boolean =>
   });
 
 /**
- * The layers of a column from tip to back; neighbouring drones of the same mothers are one layer.
- * Where no end is said semen leaves by the tip, so the first layer is the next to come out.
+ * The layers of a column, seen from the end it was filled by; neighbouring drones of the same mothers are one layer.
+ * Where no end is said semen leaves by that end, so the first layer is the next to come out.
  */
 export function layersOf(column: Column, book: { origins: Origins; catches: Catches }): Layer[] {
   const groups: { layer: Layer; slices: Slice[] }[] = [];

@@ -39,5 +39,5 @@ function isExact(pieces: readonly Piece[], origins: Origins): boolean {
 /** What stirred or unknown semen in the tube is taken for; null where nothing is assumed. */
 export const assumedFor = (vessel: Vessel, batch: Batch | null): MixingAssumption | null => {
   if (batch !== null) return batch.mixing === 'homogenised' ? null : batch.assumed;
-  return vessel.readAsLayers === null ? null : 'layers';
+  return vessel.readAsLayers === null ? null : 'layered';
 };

@@ -40,11 +40,11 @@ export function ledgerBook() {
           microlitres: microlitres(volume),
           drones,
           volumes: null,
-          end: 'tip',
+          end: 'filled',
         },
         told,
       ),
-    dose: (tube: string, volume: number, end: 'tip' | 'back' = 'tip', told: Written = {}) =>
-      write(tube, { kind: 'dose-drawn', microlitres: microlitres(volume), end }, told),
+    dose: (tube: string, volume: number, end: 'filled' | 'other' = 'filled', told: Written = {}) =>
+      write(tube, { kind: 'dose', microlitres: microlitres(volume), end }, told),
   };
 }

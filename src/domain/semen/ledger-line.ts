@@ -3,10 +3,10 @@ import type { Microlitre } from '#units/volume.ts';
 import type { DroneSource } from './drone-source.ts';
 
 /**
- * The two ends of a capillary. `tip` is the end semen enters by and, if nothing else is said, leaves by; `back` is the other.
+ * The two ends of a capillary: the one it is `filled` by, which semen also leaves by if nothing else is said, and the `other`.
  * What went in last by an end comes out first by that end.
  */
-export type TubeEnd = 'tip' | 'back';
+export type TubeEnd = 'filled' | 'other';
 
 /** How the semen in a tube came together: drone by drone, stirred, wholly mixed, or nobody knows. */
 export type Mixing = 'layered' | 'stirred' | 'homogenised' | 'unknown';
@@ -26,7 +26,7 @@ export type LedgerAct =
     } & DroneReading)
   /** Drawn out of `from` by `fromEnd`, into this tube by `end`. */
   | { kind: 'drawn-over'; from: string; fromEnd: TubeEnd; microlitres: Microlitre; end: TubeEnd }
-  | { kind: 'diluent-added'; microlitres: Microlitre; end: TubeEnd }
+  | { kind: 'diluent'; microlitres: Microlitre; end: TubeEnd }
   | { kind: 'stirred' }
   | { kind: 'homogenised' }
   /** `microlitres` taken off after spinning; `semen` of it was semen (0 unless more was taken than there was diluent). */
@@ -34,7 +34,7 @@ export type LedgerAct =
   | { kind: 'sealed' }
   | { kind: 'frozen' }
   | { kind: 'thawed' }
-  | { kind: 'dose-drawn'; microlitres: Microlitre; end: TubeEnd }
+  | { kind: 'dose'; microlitres: Microlitre; end: TubeEnd }
   /** `end` unknown (null): taken evenly from all that was in the tube. `microlitres` null: all that was left. */
   | { kind: 'lost'; microlitres: Microlitre | null; end: TubeEnd | null }
   | { kind: 'broken'; microlitres: Microlitre | null; end: TubeEnd | null }
@@ -62,5 +62,5 @@ export type LedgerLine = {
   act: LedgerAct;
 };
 
-/** A capillary keeps layers apart, a vial does not. */
-export type Tube = { id: string; kind: 'capillary' | 'vial' };
+/** A capillary (or the tip itself, where there is no rack) keeps layers apart, a vial does not. */
+export type Tube = { id: string; form: 'capillary' | 'vial' | 'tip' };

@@ -13,7 +13,7 @@ export type Drawn = {
   /** The line first written, also when it was corrected since. */
   line: string;
   tube: string;
-  kind: 'dose-drawn' | 'drawn-over' | 'lost' | 'broken' | 'sent';
+  kind: 'dose' | 'drawn-over' | 'lost' | 'broken' | 'sent';
   /** The end of the tube it came out of; null when it was lost nobody saw where. */
   end: TubeEnd | null;
   microlitres: number;
@@ -39,7 +39,7 @@ export type TubeStory = {
   overdrawn: number;
   mixing: Mixing | 'empty';
   assumed: MixingAssumption | null;
-  /** From the tip (next to come out there) to the back. */
+  /** From the end it was filled by (next to come out there) to the other. */
   layers: readonly Layer[];
   /** The shared batch every dose points to, when the whole tube is one; null otherwise. */
   batch: string | null;
@@ -71,5 +71,5 @@ export type LedgerAssumptions = {
   tubes: ReadonlyMap<string, MixingAssumption>;
 };
 
-/** Each dose its own draws from the whole: between layers and a true mixture (genetics of a poorly mixed batch). */
-export const USUAL_ASSUMPTIONS: LedgerAssumptions = { stirred: 'draws', unknown: 'draws', tubes: new Map() };
+/** Taken as stirred: each dose its own draws from the whole, between layers and a true mixture (genetics of a poorly mixed batch). */
+export const USUAL_ASSUMPTIONS: LedgerAssumptions = { stirred: 'stirred', unknown: 'stirred', tubes: new Map() };

@@ -9,7 +9,7 @@ import { type LedgerStory, USUAL_ASSUMPTIONS } from './ledger-story.ts';
 import type { MixingAssumption } from './origins.ts';
 
 const catches = new Map([catchOf('m', 'M'), catchOf('n', 'N')].map((one) => [one.id, one]));
-const capillary = (id: string): Tube => ({ id, kind: 'capillary' });
+const capillary = (id: string): Tube => ({ id, form: 'capillary' });
 
 function read(
   lines: readonly LedgerLine[],
@@ -37,7 +37,7 @@ describe('a layered tube', () => {
     expect(mothers(story, first)).toEqual({ 'mother:N': 1 });
     expect(mothers(story, second)).toEqual({ 'mother:M': 0.75, 'mother:N': 0.25 });
     expect(mothers(story, third)).toEqual({ 'mother:M': 1 });
-    expect(drawnBy(story, first)).toMatchObject({ about: true, mixing: 'layered', assumed: null, end: 'tip' });
+    expect(drawnBy(story, first)).toMatchObject({ about: true, mixing: 'layered', assumed: null, end: 'filled' });
     expect(story.tubes.get('C')).toMatchObject({ left: 0, mixing: 'empty', layers: [] });
   });
 
@@ -45,21 +45,21 @@ describe('a layered tube', () => {
     const book = ledgerBook();
     book.collected('C', 'm', 10, 10);
     book.collected('C', 'n', 10, 10);
-    const first = book.dose('C', 8, 'back');
+    const first = book.dose('C', 8, 'other');
     expect(mothers(read(book.lines), first)).toEqual({ 'mother:M': 1 });
   });
 
   test('drawn over by the tip the order turns; drawn over by the back it stays', () => {
-    const over = (fromEnd: 'tip' | 'back') => {
+    const over = (fromEnd: 'filled' | 'other') => {
       const book = ledgerBook();
       book.collected('C', 'm', 10, 10);
       book.collected('C', 'n', 10, 10);
-      book.write('D', { kind: 'drawn-over', from: 'C', fromEnd, microlitres: microlitres(20), end: 'tip' });
+      book.write('D', { kind: 'drawn-over', from: 'C', fromEnd, microlitres: microlitres(20), end: 'filled' });
       const first = book.dose('D', 8);
       return mothers(read(book.lines), first);
     };
-    expect(over('tip')).toEqual({ 'mother:M': 1 });
-    expect(over('back')).toEqual({ 'mother:N': 1 });
+    expect(over('filled')).toEqual({ 'mother:M': 1 });
+    expect(over('other')).toEqual({ 'mother:N': 1 });
   });
 
   test('the layers are told from the tip, neighbouring drones of one mother as one', () => {
@@ -78,7 +78,7 @@ describe('a layered tube', () => {
   test('a diluent plug at the tip is drawn first and counts no semen', () => {
     const book = ledgerBook();
     book.collected('C', 'm', 10, 10);
-    book.write('C', { kind: 'diluent-added', microlitres: microlitres(2), end: 'tip' });
+    book.write('C', { kind: 'diluent', microlitres: microlitres(2), end: 'filled' });
     const dose = book.dose('C', 8);
     expect(drawnBy(read(book.lines), dose)).toMatchObject({ microlitres: 8, semen: 6 });
   });
@@ -123,7 +123,7 @@ describe('a homogenised tube', () => {
 
   test('mixed again after adding it is another batch; diluent and mixing again leave it the same', () => {
     const book = homogenised();
-    book.write('C', { kind: 'diluent-added', microlitres: microlitres(18), end: 'tip' });
+    book.write('C', { kind: 'diluent', microlitres: microlitres(18), end: 'filled' });
     book.write('C', { kind: 'homogenised' });
     const thin = book.dose('C', 8);
     book.collected('C', 'n', 8, 8);
@@ -137,7 +137,7 @@ describe('a homogenised tube', () => {
 
   test('aliquots drawn into other tubes stay the same batch', () => {
     const book = homogenised();
-    book.write('D', { kind: 'drawn-over', from: 'C', fromEnd: 'tip', microlitres: microlitres(9), end: 'tip' });
+    book.write('D', { kind: 'drawn-over', from: 'C', fromEnd: 'filled', microlitres: microlitres(9), end: 'filled' });
     const [here, there] = [book.dose('C', 8), book.dose('D', 8)];
     const story = read(book.lines);
     expect(drawnBy(story, here)?.pieces[0]?.origin).toBe(drawnBy(story, there)?.pieces[0]?.origin);
@@ -155,22 +155,22 @@ describe('stirred and unknown semen lies between, and the assumption is said', (
     return { drawn: drawnBy(story, dose), mothers: mothers(story, dose), tube: story.tubes.get('C') };
   }
 
-  test('as draws: the shares of the whole, but no shared batch', () => {
-    const { drawn, mothers, tube } = stirred('draws');
+  test('as stirred: the shares of the whole, but no shared batch', () => {
+    const { drawn, mothers, tube } = stirred('stirred');
     expect(mothers).toEqual({ 'mother:M': 0.5, 'mother:N': 0.5 });
-    expect(drawn).toMatchObject({ mixing: 'stirred', assumed: 'draws', about: true });
+    expect(drawn).toMatchObject({ mixing: 'stirred', assumed: 'stirred', about: true });
     expect(tube?.batch).toBeNull();
   });
 
-  test('as one batch: shared by every queen', () => {
-    expect(stirred('batch').tube?.batch).toBe('batch:3');
-    expect(stirred('batch').drawn).toMatchObject({ mixing: 'stirred', assumed: 'batch' });
+  test('as homogenised: shared by every queen', () => {
+    expect(stirred('homogenised').tube?.batch).toBe('batch:3');
+    expect(stirred('homogenised').drawn).toMatchObject({ mixing: 'stirred', assumed: 'homogenised' });
   });
 
-  test('as layers: the order it was filled in', () => {
-    const { drawn, mothers } = stirred('layers');
+  test('as layered: the order it was filled in', () => {
+    const { drawn, mothers } = stirred('layered');
     expect(mothers).toEqual({ 'mother:N': 1 });
-    expect(drawn).toMatchObject({ mixing: 'stirred', assumed: 'layers' });
+    expect(drawn).toMatchObject({ mixing: 'stirred', assumed: 'layered' });
   });
 
   test('a vial keeps no layers: what was dropped into it is unknown until it is mixed', () => {
@@ -180,8 +180,8 @@ describe('stirred and unknown semen lies between, and the assumption is said', (
     const before = book.dose('V', 4);
     book.write('V', { kind: 'homogenised' });
     const after = book.dose('V', 4);
-    const story = read(book.lines, [{ id: 'V', kind: 'vial' }]);
-    expect(drawnBy(story, before)).toMatchObject({ mixing: 'unknown', assumed: 'draws', about: true });
+    const story = read(book.lines, [{ id: 'V', form: 'vial' }]);
+    expect(drawnBy(story, before)).toMatchObject({ mixing: 'unknown', assumed: 'stirred', about: true });
     expect(drawnBy(story, after)).toMatchObject({ mixing: 'homogenised', assumed: null, about: false });
     expect(mothers(story, before)).toEqual({ 'mother:M': 0.5, 'mother:N': 0.5 });
   });
@@ -211,7 +211,7 @@ describe('what happened is never refused', () => {
 
   test('semen collected without a reading counts about 1 µl a drone (common practice), and says so', () => {
     const book = ledgerBook();
-    const told = { drones: 9, volumes: null, microlitres: null, end: 'tip' } as const;
+    const told = { drones: 9, volumes: null, microlitres: null, end: 'filled' } as const;
     book.write('C', { kind: 'collected', catch: 'm', of: null, ...told });
     const story = read(book.lines);
     expect(story.tubes.get('C')?.left).toBe(9);
@@ -225,7 +225,7 @@ describe('lines are never edited', () => {
     book.collected('C', 'm', 10, 10);
     const first = book.dose('C', 8);
     book.collected('C', 'n', 10, 10);
-    const act = { kind: 'dose-drawn', microlitres: microlitres(6), end: 'tip' } as const;
+    const act = { kind: 'dose', microlitres: microlitres(6), end: 'filled' } as const;
     const fix = book.write('C', act, { corrects: first, at: minute(2) });
     const story = read(book.lines);
     expect(story.tubes.get('C')?.left).toBe(14);
@@ -239,14 +239,14 @@ describe('lines are never edited', () => {
     const slip = book.dose('C', 8);
     const fix = book.write('C', { kind: 'withdrawn' }, { corrects: slip });
     expect(read(book.lines).tubes.get('C')?.left).toBe(10);
-    book.write('C', { kind: 'dose-drawn', microlitres: microlitres(4), end: 'tip' }, { corrects: fix, at: minute(2) });
+    book.write('C', { kind: 'dose', microlitres: microlitres(4), end: 'filled' }, { corrects: fix, at: minute(2) });
     expect(read(book.lines).tubes.get('C')?.left).toBe(6);
   });
 
   test('times decide, not the order of writing: a bench sheet typed in later falls into its place', () => {
     const book = ledgerBook();
     book.collected('C', 'm', 10, 10, { at: minute(10) });
-    book.dose('C', 8, 'tip', { at: minute(30) });
+    book.dose('C', 8, 'filled', { at: minute(30) });
     book.collected('C', 'n', 10, 10, { at: minute(20) });
     expect(mothers(read(book.lines), '2')).toEqual({ 'mother:N': 1 });
   });
@@ -279,7 +279,7 @@ describe('drones measured one by one', () => {
       microlitres: microlitres(4),
       drones: 4,
       volumes,
-      end: 'tip',
+      end: 'filled',
     };
     book.write('C', act as LedgerLine['act']);
     const dose = book.dose('C', 2.5);
@@ -305,7 +305,7 @@ describe('odd records', () => {
   test('5: three doses by one person, two by another with another syringe: doses left right, lines with person', () => {
     const book = ledgerBook();
     book.collected('C', 'm', 48, 48);
-    for (const person of ['Ada', 'Ada', 'Ada', 'Ben', 'Ben']) book.dose('C', 8, 'tip', { person });
+    for (const person of ['Ada', 'Ada', 'Ada', 'Ben', 'Ben']) book.dose('C', 8, 'filled', { person });
     expect(read(book.lines).tubes.get('C')?.left).toBe(8);
     expect(book.lines.filter((line) => line.person === 'Ben')).toHaveLength(2);
   });
@@ -314,9 +314,9 @@ describe('odd records', () => {
     const book = ledgerBook();
     book.collected('C', 'm', 17, 17);
     book.collected('C', 'n', 17, 17);
-    const sent = book.write('C', { kind: 'sent', microlitres: microlitres(17), end: 'back' });
+    const sent = book.write('C', { kind: 'sent', microlitres: microlitres(17), end: 'other' });
     const story = read(book.lines);
-    expect(drawnBy(story, sent)).toMatchObject({ kind: 'sent', end: 'back', microlitres: 17 });
+    expect(drawnBy(story, sent)).toMatchObject({ kind: 'sent', end: 'other', microlitres: 17 });
     expect(mothers(story, sent)).toEqual({ 'mother:M': 1 });
     expect(story.tubes.get('C')).toMatchObject({ left: 17 });
   });
@@ -325,13 +325,13 @@ describe('odd records', () => {
     const book = ledgerBook();
     book.collected('V', 'm', 30, 30);
     book.collected('V', 'n', 30, 30);
-    book.write('V', { kind: 'diluent-added', microlitres: microlitres(600), end: 'tip' });
+    book.write('V', { kind: 'diluent', microlitres: microlitres(600), end: 'filled' });
     book.write('V', { kind: 'homogenised' });
     book.write('V', { kind: 'spun-off', microlitres: microlitres(600), semen: microlitres(0) });
-    book.write('C', { kind: 'drawn-over', from: 'V', fromEnd: 'tip', microlitres: microlitres(48), end: 'tip' });
+    book.write('C', { kind: 'drawn-over', from: 'V', fromEnd: 'filled', microlitres: microlitres(48), end: 'filled' });
     const lost = book.write('V', { kind: 'lost', microlitres: null, end: null });
     const doses = Array.from({ length: 6 }, () => book.dose('C', 8));
-    const story = read(book.lines, [{ id: 'V', kind: 'vial' }, capillary('C')]);
+    const story = read(book.lines, [{ id: 'V', form: 'vial' }, capillary('C')]);
     expect(doses.map((dose) => drawnBy(story, dose)?.pieces[0]?.origin)).toEqual(Array(6).fill('batch:4'));
     expect(doses.map((dose) => drawnBy(story, dose)?.semen)).toEqual(Array(6).fill(expect.closeTo(8, 9)));
     expect(drawnBy(story, lost)?.microlitres).toBeCloseTo(12, 9);
@@ -353,11 +353,11 @@ describe('one pass holds for any book', () => {
       const volume = 1 + Math.floor(next() * 8);
       if (next() < 0.5)
         book.collected(next() < 0.5 ? 'C' : 'D', next() < 0.5 ? 'm' : 'n', volume, volume, { at: minute(0) });
-      else book.dose(next() < 0.5 ? 'C' : 'D', volume, next() < 0.5 ? 'tip' : 'back', { at: minute(0) });
+      else book.dose(next() < 0.5 ? 'C' : 'D', volume, next() < 0.5 ? 'filled' : 'other', { at: minute(0) });
     }
     for (const line of book.lines) {
       if (line.act.kind === 'collected') sum += line.act.microlitres ?? 0;
-      if (line.act.kind === 'dose-drawn') sum -= line.act.microlitres;
+      if (line.act.kind === 'dose') sum -= line.act.microlitres;
     }
     const { tubes } = read(book.lines);
     expect((tubes.get('C')?.left ?? 0) + (tubes.get('D')?.left ?? 0)).toBeCloseTo(sum, 6);

@@ -60,7 +60,7 @@ function start(tubes: readonly Tube[], assumptions: LedgerAssumptions): Running 
   const open = (id: string): Vessel => {
     const own = assumptions.tubes.get(id);
     const chosen = { stirred: own ?? assumptions.stirred, unknown: own ?? assumptions.unknown };
-    return vessels.get(id) ?? emptyVessel(kinds.get(id) ?? { id, kind: 'capillary' }, chosen);
+    return vessels.get(id) ?? emptyVessel(kinds.get(id) ?? { id, form: 'capillary' }, chosen);
   };
   for (const tube of tubes) vessels.set(tube.id, open(tube.id));
   return { vessels, origins: new Map(), draws: new Map(), readings: new Map(), problems: [], open };
@@ -83,7 +83,7 @@ function changed(running: Running, vessel: Vessel, line: StandingLine): Vessel {
       return receive(vessel, line, origins);
     case 'drawn-over':
       return drawOver(running, line, act);
-    case 'diluent-added':
+    case 'diluent':
       return dilute(vessel, act, origins);
     case 'stirred':
     case 'homogenised':
@@ -152,7 +152,7 @@ function storyOf(vessel: Vessel, running: Running, catches: Catches): TubeStory 
     mixing: mixingOf(vessel, origins),
     assumed: assumedFor(vessel, batch),
     layers: layersOf(vessel.column, { origins, catches }),
-    batch: batch?.assumed === 'batch' ? batch.id : null,
+    batch: batch?.assumed === 'homogenised' ? batch.id : null,
     diluted: volumeOf(vessel.column) - semen > NOTHING,
     sealed: vessel.sealed,
     frozen: vessel.frozen,

@@ -21,7 +21,7 @@ export const dosesLeft = (left: number, dose: number): number =>
 /**
  * What the next doses by an end of a tube hold, the very next first: how many, of which mothers.
  * Only what is in the tube is told: the last one may be short (`missing`), and an empty tube gives none.
- * @param ask µl of one dose, the end (usually the tip), how many at most
+ * @param ask µl of one dose, the end (usually the one it was filled by), how many at most
  */
 export function nextDoses(
   book: { story: LedgerStory; catches: Catches },

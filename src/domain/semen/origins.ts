@@ -5,8 +5,8 @@ import { countedSquares, cutOff, type DroneSums, sampled } from './drone-sums.ts
 import { GUESSED_MICROLITRES_PER_DRONE } from './effective-drones.ts';
 import type { Mixing } from './ledger-line.ts';
 
-/** What stirred or unknown semen is taken for: layers as filled, each dose its own draws from the whole, or one shared batch. */
-export type MixingAssumption = 'layers' | 'draws' | 'batch';
+/** What stirred or unknown semen is taken for: `layered` as filled, `stirred` = each dose its own draws from the whole, `homogenised` = one shared batch. */
+export type MixingAssumption = 'layered' | 'stirred' | 'homogenised';
 
 /** When semen was taken from the drones. */
 export type Since = { moment: Moment; epoch: number };
@@ -22,7 +22,7 @@ export type Batch = {
   semen: number;
   of: readonly DroneSums[];
   mixing: Exclude<Mixing, 'layered'>;
-  assumed: Exclude<MixingAssumption, 'layers'>;
+  assumed: Exclude<MixingAssumption, 'layered'>;
   since: Since | null;
 };
 

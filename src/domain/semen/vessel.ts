@@ -97,7 +97,7 @@ export const fill = (vessel: Vessel, end: TubeEnd, entering: readonly Slice[]): 
 /**
  * Everything in the tube made one. If all its semen is one batch already, that batch stays (diluent changes nothing in who
  * the fathers are); otherwise a new batch is entered in `origins` under the line that mixed it.
- * `layers`, as an assumption about stirred or unknown semen, leaves the column as it is and says so.
+ * `layered`, as an assumption about stirred or unknown semen, leaves the column as it is and says so.
  */
 export function mix(
   vessel: Vessel,
@@ -105,10 +105,10 @@ export function mix(
   options: { mixing: Batch['mixing']; origins: Map<string, Origin> },
 ): Vessel {
   const { mixing, origins } = options;
-  const assumed = mixing === 'homogenised' ? 'batch' : vessel.assumptions[mixing];
+  const assumed = mixing === 'homogenised' ? 'homogenised' : vessel.assumptions[mixing];
   const pieces = gathered(vessel.column);
   if (pieces.length === 0) return vessel;
-  if (assumed === 'layers') return { ...vessel, readAsLayers: mixing === 'homogenised' ? null : mixing };
+  if (assumed === 'layered') return { ...vessel, readAsLayers: mixing === 'homogenised' ? null : mixing };
   const batch = stillOne(batchOf(pieces, origins), mixing) ?? newBatch(vessel, line, { mixing, assumed, origins });
   origins.set(batch.id, batch);
   const slice = { microlitres: volumeOf(vessel.column), pieces: [{ origin: batch.id, semen: semenOf(vessel.column) }] };
@@ -117,7 +117,7 @@ export function mix(
 
 /** The batch that stays itself when it is mixed again, told how well it is mixed now. */
 function stillOne(standing: Batch | null, mixing: Batch['mixing']): Batch | null {
-  if (standing === null || (standing.mixing !== mixing && standing.assumed !== 'batch')) return null;
+  if (standing === null || (standing.mixing !== mixing && standing.assumed !== 'homogenised')) return null;
   return mixing === 'homogenised' ? { ...standing, mixing } : standing;
 }
 
