@@ -1,0 +1,94 @@
+import type { Clock } from '#ports/clock.ts';
+import type { News, Store, Touched } from '#ports/store.ts';
+import type { KindName } from '#records/kinds.ts';
+import type { RecordId } from '#units/record-id.ts';
+import type { Database } from './database.ts';
+import { factsOver, narrowed } from './facts.ts';
+import { readActs, readChanges } from './journal/history.ts';
+import { newsOf, writeAct } from './journal/write-act.ts';
+import { migrate } from './migrate.ts';
+
+async function lastSeq(db: Database['reader']): Promise<number> {
+  const row = await db
+    .selectFrom('act')
+    .select((e) => e.fn.max('seq').as('last'))
+    .executeTakeFirst();
+  return Number(row?.last ?? 0);
+}
+
+/** What acts after number `seq` touched, told as news: used when another process wrote. */
+async function newsSince(db: Database, seq: number): Promise<News | null> {
+  const changes = await readChanges(db.reader, { after: seq });
+  const last = await lastSeq(db.reader);
+  if (last <= seq) return null;
+  const kinds = new Map<KindName, RecordId[]>();
+  for (const { kind, record } of changes) kinds.set(kind, [...(kinds.get(kind) ?? []), record]);
+  const touched: Touched = [...kinds].map(([kind, ids]) => ({ kind, ids }));
+  return { seq: last, touched };
+}
+
+export type StoreOptions = {
+  clock: Clock;
+  /** A new name for the database, used when it is made. */
+  epoch: string;
+  /** Called before an existing database is brought to a newer schema: makes the safe copy. */
+  beforeMigration?: () => Promise<void>;
+};
+
+/** The store over an opened database, brought to this program's schema. Throws `CannotOpen` when that is impossible. */
+export async function storeOver(db: Database, options: StoreOptions): Promise<Store> {
+  await migrate(db, options.epoch, options.beforeMigration ?? (async () => {}));
+  const listeners = new Set<(news: News) => void>();
+  let told = await lastSeq(db.reader);
+  const tell = (news: News) => {
+    if (news.seq <= told) return;
+    told = news.seq;
+    for (const heard of listeners) heard(news);
+  };
+  const stopWatching = db.onForeignWrite(() => {
+    newsSince(db, told).then(
+      (news) => news && tell(news),
+      () => {},
+    );
+  });
+  return {
+    read: (kinds, ask) =>
+      db.reader.transaction().execute(async (tx) => {
+        await db.beginReading(tx);
+        return { answer: await ask(narrowed(factsOver(tx), kinds)), seq: await lastSeq(tx) };
+      }),
+    async act(act, body) {
+      const done = await writeAct({ db, act, body, recorded: options.clock.now() });
+      const news = newsOf(done);
+      // A gap in the numbers: another process wrote in between and has not been noticed yet.
+      if (news !== null) tell(news.seq === told + 1 ? news : ((await newsSince(db, told)) ?? news));
+      return done;
+    },
+    seq: () => lastSeq(db.reader),
+    acts: (of) => readActs(db.reader, of),
+    changes: (of) => readChanges(db.reader, of),
+    async keepBytes(hash, form, bytes) {
+      await db.writer
+        .insertInto('bytes_kept')
+        .values({ hash, form, bytes: Buffer.from(bytes) })
+        .onConflict((on) => on.column('hash').doNothing())
+        .execute();
+    },
+    async bytes(hash) {
+      const row = await db.reader.selectFrom('bytes_kept').selectAll().where('hash', '=', hash).executeTakeFirst();
+      return row === undefined ? null : { form: String(row.form), bytes: new Uint8Array(row.bytes as Uint8Array) };
+    },
+    async epoch() {
+      const row = await db.reader.selectFrom('meta').select('value').where('name', '=', 'epoch').executeTakeFirst();
+      return String(row?.value ?? '');
+    },
+    listen(heard) {
+      listeners.add(heard);
+      return () => listeners.delete(heard);
+    },
+    async close() {
+      stopWatching();
+      await db.close();
+    },
+  };
+}
