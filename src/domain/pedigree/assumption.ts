@@ -1,0 +1,45 @@
+/**
+ * Things a computation took for granted because the records do not say. Every number that rests on one says so.
+ */
+export type Assumption =
+  | { code: 'open-mated'; queen: string; drones: number }
+  | { code: 'drones-not-said'; pool: string; drones: number }
+  | { code: 'source-drones-not-said'; pool: string; source: string; drones: number }
+  | { code: 'open-source'; pool: string; share: number }
+  | { code: 'one-of'; pool: string; sources: readonly { source: string; probability: number }[] }
+  | { code: 'sister-group'; queen: string; sisters: number }
+  | { code: 'sister-group-without-dam'; queen: string }
+  | { code: 'share-filled-in'; pool: string; source: string; share: number }
+  | { code: 'shares-scaled'; pool: string; sum: number }
+  | { code: 'drones-not-used'; queen: string; drones: number }
+  | { code: 'taken-for-granted'; about: string; text: string };
+
+const number = (value: number) => String(Number(value.toPrecision(4)));
+
+/** One English sentence for an assumption, as printed by the command line. */
+export function sayAssumption(a: Assumption): string {
+  switch (a.code) {
+    case 'open-mated':
+      return `${a.queen}: nothing is written about her mating; taken as open mated by ${number(a.drones)} unrelated drones`;
+    case 'drones-not-said':
+      return `${a.pool}: no number of drones is written; taken as ${number(a.drones)} effective drones`;
+    case 'source-drones-not-said':
+      return `${a.pool}: no number of drones of ${a.source} is written; taken as ${number(a.drones)} effective drones`;
+    case 'open-source':
+      return `${a.pool}: ${number(a.share)} of it comes from drones taken as unrelated to everything`;
+    case 'one-of':
+      return `${a.pool}: one or the other, not a mixture: ${a.sources.map((s) => `${s.source} with probability ${number(s.probability)}`).join(', ')}`;
+    case 'sister-group':
+      return `${a.queen}: a group of ${a.sisters} unrecorded sister queens, each giving the same number of drones`;
+    case 'sister-group-without-dam':
+      return `${a.queen}: the mother of this group of sisters is not known; taken as one unrelated queen, open mated by 12 unrelated drones`;
+    case 'share-filled-in':
+      return `${a.pool}: no share of ${a.source} is written; taken as ${number(a.share)}`;
+    case 'shares-scaled':
+      return `${a.pool}: the shares add up to ${number(a.sum)} and were scaled to 1`;
+    case 'drones-not-used':
+      return `${a.queen}: ${number(a.drones)} drones are written but neither drone mothers nor a batch; the number was not used`;
+    case 'taken-for-granted':
+      return `${a.about}: ${a.text}`;
+  }
+}

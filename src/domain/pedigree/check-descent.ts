@@ -1,0 +1,81 @@
+/**
+ * Descent that cannot be: loops, daughters older than their mothers, semen of drones whose mother was not yet born,
+ * a group of unrecorded sisters named as a mother.
+ */
+import { type Problem, refuse } from '#units/problem.ts';
+import { dayText } from './day-number.ts';
+import { levelsOf, type RawNodes } from './node-order.ts';
+import { FROM_QUEEN, NO_DAY, NONE, type Stock, sourcesOf } from './stock.ts';
+
+export type DescentProblemCode =
+  | 'pedigree-loop'
+  | 'pedigree-born-before-dam'
+  | 'pedigree-born-before-drone-mother'
+  | 'pedigree-dam-is-group';
+
+export type DescentProblem = Problem<DescentProblemCode>;
+
+/**
+ * Everything about the descent of a stock that cannot be. Paths are `queens.3.dam`, `queens.3.born`, `pools.0.sources`; values carry
+ * the names of those concerned, and for a loop the whole loop as text.
+ *
+ * A loop is a queen whose dam, or a drone mother of the semen her dam was inseminated with, is herself or one of her
+ * descendants. A queen inseminated with drones of her own is none.
+ */
+export function checkDescent(stock: Stock, nodes: RawNodes): { level: Int32Array; problems: DescentProblem[] } {
+  const { level, loops } = levelsOf(nodes);
+  const problems = loops.slice(0, MOST).map((loop) => loopProblem(stock, loop));
+  const { columns } = stock;
+  for (let i = 0; i < columns.queens && problems.length < MOST; i++) {
+    const dam = columns.dam[i] as number;
+    if (dam !== NONE && (columns.sisters[dam] as number) > 1) {
+      const values = { queen: stock.names.queenName(i), found: stock.names.queenName(dam) };
+      problems.push(refuse(`queens.${i}.dam`, 'pedigree-dam-is-group', values));
+    }
+    const late = bornTooEarly(stock, i);
+    if (late) problems.push(late);
+  }
+  return { level, problems };
+}
+
+const MOST = 1000;
+
+function loopProblem(stock: Stock, loop: readonly number[]): DescentProblem {
+  const { queens, pools } = stock.columns;
+  const named = loop.filter((raw) => raw < queens + pools);
+  const first = named.reduce((best, raw, k) => (raw < (named[best] as number) ? k : best), 0);
+  const turned = [...named.slice(first), ...named.slice(0, first + 1)];
+  const names = turned.map((raw) => (raw < queens ? stock.names.queenName(raw) : stock.names.poolName(raw - queens)));
+  const start = turned[0] as number;
+  const path = start < queens ? `queens.${start}.dam` : `pools.${start - queens}.sources`;
+  return refuse(path, 'pedigree-loop', { found: names[0] ?? '', loop: names.join(' from ') });
+}
+
+/** A daughter who emerged before her dam, or before a drone mother of the pool she descends from. */
+function bornTooEarly(stock: Stock, queen: number): DescentProblem | null {
+  const { columns, names } = stock;
+  const born = columns.born[queen] as number;
+  if (born === NO_DAY) return null;
+  const dam = columns.dam[queen] as number;
+  const problem = (code: DescentProblemCode, older: number) =>
+    refuse(`queens.${queen}.born`, code, {
+      queen: names.queenName(queen),
+      found: dayText(born),
+      older: names.queenName(older),
+      olderBorn: dayText(columns.born[older] as number),
+    });
+  if (dam !== NONE && born < (columns.born[dam] as number)) return problem('pedigree-born-before-dam', dam);
+  const pool =
+    columns.fromPool[queen] === NONE && dam !== NONE
+      ? (columns.carries[dam] as number)
+      : (columns.fromPool[queen] as number);
+  if (pool === NONE || columns.oneOf[pool] === 1) return null;
+  const [from, to] = sourcesOf(columns, pool);
+  for (let s = from; s < to; s++) {
+    const mother = columns.sourceRef[s] as number;
+    if (columns.sourceKind[s] === FROM_QUEEN && born < (columns.born[mother] as number)) {
+      return problem('pedigree-born-before-drone-mother', mother);
+    }
+  }
+  return null;
+}

@@ -1,0 +1,28 @@
+const DAYS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+const isLeap = (year: number) => year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+
+/**
+ * An ISO day as the number YYYYMMDD, which sorts as days do; `null` when the text is not a day of the calendar.
+ * @example dayNumber('2027-06-12') // 20270612
+ */
+export function dayNumber(text: string): number | null {
+  if (text.length !== 10 || text[4] !== '-' || text[7] !== '-') return null;
+  let digits = 0;
+  for (let k = 0; k < 10; k++) {
+    if (k === 4 || k === 7) continue;
+    const digit = text.charCodeAt(k) - 48;
+    if (digit < 0 || digit > 9) return null;
+    digits = digits * 10 + digit;
+  }
+  const year = Math.floor(digits / 10_000);
+  const month = Math.floor(digits / 100) % 100;
+  const date = digits % 100;
+  const most = (DAYS[month - 1] ?? 0) + (month === 2 && isLeap(year) ? 1 : 0);
+  return date >= 1 && date <= most ? digits : null;
+}
+
+/** The ISO day of a number YYYYMMDD. */
+export function dayText(number: number): string {
+  const digits = String(number).padStart(8, '0');
+  return `${digits.slice(0, 4)}-${digits.slice(4, 6)}-${digits.slice(6)}`;
+}

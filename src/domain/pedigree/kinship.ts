@@ -1,0 +1,79 @@
+/** Questions about the kinship of a stock: inbreeding, brood inbreeding, any pair, a queen with all, groups. */
+import { covarianceWith, seed, settle } from '#numeric/recursion/recursion.ts';
+import { type Pedigree, queenOf } from './laid-pedigree.ts';
+import { NONE } from './stock.ts';
+
+/** Covariance of two nodes: relationship of queens, coancestry of a queen and a pool, half the coancestry of two pools. */
+export function covarianceOfNodes(pedigree: Pedigree, a: number, b: number): number {
+  if (a === b) return pedigree.self[a] as number;
+  seed(pedigree.walk, a, 1, 0);
+  seed(pedigree.walk, b, 0, 1);
+  return settle(pedigree.walk);
+}
+
+/**
+ * Inbreeding of a queen, 0-1: the probability that her two alleles at a place are alike by descent; 0 for a founder. For a group of
+ * sisters, of any one of them.
+ */
+export const inbreeding = (pedigree: Pedigree, queen: string): number =>
+  pedigree.inbreeding[queenOf(pedigree, queen)] as number;
+
+/**
+ * Inbreeding of the workers and daughters of a queen, 0-1: the coancestry of the queen and the pool she carries.
+ * `null` when nothing is written about her mating.
+ */
+export function broodInbreeding(pedigree: Pedigree, queen: string): number | null {
+  return broodInbreedingAt(pedigree, queenOf(pedigree, queen));
+}
+
+/** {@link broodInbreeding} by queen index. */
+export function broodInbreedingAt(pedigree: Pedigree, queen: number): number | null {
+  if (pedigree.stock.columns.carries[queen] === NONE) return null;
+  return covarianceOfNodes(pedigree, pedigree.queenNode[queen] as number, pedigree.carriedNode[queen] as number);
+}
+
+/** Additive relationship of two queens: 0 unrelated, ½ mother and daughter, ¾ super-sisters; 1 + F for a queen with herself. */
+export const relationship = (pedigree: Pedigree, a: string, b: string): number =>
+  covarianceOfNodes(pedigree, nodeOf(pedigree, a), nodeOf(pedigree, b));
+
+/** Coancestry of two queens: half their additive relationship (Malécot 1948); the inbreeding of a daughter if one gave an egg and the other the drone. */
+export const coancestry = (pedigree: Pedigree, a: string, b: string): number => relationship(pedigree, a, b) / 2;
+
+/**
+ * Relationship of one queen with every queen of the stock, in order of queen index (`pedigree.stock.names.queenIndex`).
+ * Two sweeps over the pedigree, so far cheaper than pairs one by one.
+ */
+export function relationshipsWith(pedigree: Pedigree, queen: string): Float64Array {
+  const h = new Float64Array(pedigree.recursion.size);
+  h[nodeOf(pedigree, queen)] = 1;
+  const column = covarianceWith(pedigree.recursion, h);
+  return Float64Array.from(pedigree.queenNode, (node) => column[node] as number);
+}
+
+/**
+ * Mean relationship within a group of queens by their contributions, `x'Ax` with shares x scaled to add up to 1 (self relationships
+ * included); half of it is the group coancestry. Empty group: 0.
+ */
+export function groupRelationship(pedigree: Pedigree, members: readonly { queen: string; share: number }[]): number {
+  const whole = members.reduce((sum, member) => sum + member.share, 0);
+  for (const member of members) {
+    seed(pedigree.walk, nodeOf(pedigree, member.queen), member.share / whole, member.share / whole);
+  }
+  return settle(pedigree.walk);
+}
+
+/**
+ * Mean relationship between two groups of queens, `x'Ay`: how related two lines are, or one queen with the drone mothers of a place.
+ */
+export function relationshipBetween(
+  pedigree: Pedigree,
+  one: readonly { queen: string; share: number }[],
+  other: readonly { queen: string; share: number }[],
+): number {
+  const whole = (members: readonly { share: number }[]) => members.reduce((sum, member) => sum + member.share, 0);
+  for (const member of one) seed(pedigree.walk, nodeOf(pedigree, member.queen), member.share / whole(one), 0);
+  for (const member of other) seed(pedigree.walk, nodeOf(pedigree, member.queen), 0, member.share / whole(other));
+  return settle(pedigree.walk);
+}
+
+const nodeOf = (pedigree: Pedigree, queen: string): number => pedigree.queenNode[queenOf(pedigree, queen)] as number;

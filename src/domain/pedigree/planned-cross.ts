@@ -1,0 +1,98 @@
+/** A cross that is only planned: what its brood would be, before anything is written down. */
+import { seed, settle } from '#numeric/recursion/recursion.ts';
+import type { SourceFact } from './facts.ts';
+import { droneMotherAt, type Pedigree, queenOf } from './laid-pedigree.ts';
+import { drawVariance, droneVariance, openVariance } from './sampling.ts';
+import { NONE } from './stock.ts';
+
+/** The egg side: a queen of the stock, or a virgin still to be raised from a queen (an average daughter of her and the pool she carries). */
+export type EggSide = { queen: string } | { daughterOf: string };
+
+/** A queen and a new pool, whatever she carries now; shares of the sources are scaled to add up to 1. */
+export type PlannedCross = EggSide & { sources: readonly SourceFact[] };
+
+/** What is expected of a planned cross. */
+export type CrossOutlook = {
+  /** Inbreeding of its workers and daughters: A(queen, pool). */
+  inbreeding: number;
+  /** Additive relationship of two random daughters (or workers) of it: ¼(1+F_q) + A_ss + A(queen, pool). */
+  sisterRelationship: number;
+  /** Half the probability that two of its sperm are alike by descent. */
+  poolSelf: number;
+};
+
+/** Puts the egg side on the left of a walk. */
+function seedEgg(pedigree: Pedigree, egg: EggSide): void {
+  if ('queen' in egg) {
+    seed(pedigree.walk, pedigree.queenNode[queenOf(pedigree, egg.queen)] as number, 1, 0);
+    return;
+  }
+  const dam = queenOf(pedigree, egg.daughterOf);
+  seed(pedigree.walk, pedigree.queenNode[dam] as number, 0.5, 0);
+  seed(pedigree.walk, pedigree.carriedNode[dam] as number, 1, 0);
+}
+
+type Sides = { left: number; right: number };
+
+/** Puts what the planned pool has from the stock on the sides asked for. */
+function seedPool(pedigree: Pedigree, sources: readonly SourceFact[], sides: Sides): void {
+  const whole = sources.reduce((sum, source) => sum + source.share, 0);
+  for (const source of sources) {
+    const share = source.share / whole;
+    if ('open' in source) continue;
+    const node =
+      'queen' in source
+        ? pedigree.queenNode[queenOf(pedigree, source.queen)]
+        : pedigree.poolNode[poolOf(pedigree, source.pool)];
+    const weight = 'queen' in source ? share / 2 : share;
+    seed(pedigree.walk, node as number, weight * sides.left, weight * sides.right);
+  }
+}
+
+function poolOf(pedigree: Pedigree, id: string): number {
+  const pool = pedigree.stock.names.poolIndex(id);
+  if (pool === NONE) throw new RangeError(`no pool ${id} in this pedigree`);
+  return pool;
+}
+
+/** Sampling variance the drones of a planned pool add. */
+function sampling(pedigree: Pedigree, sources: readonly SourceFact[]): number {
+  const whole = sources.reduce((sum, source) => sum + source.share, 0);
+  return sources.reduce((sum, source) => sum + (source.share / whole) ** 2 * sourceSampling(pedigree, source), 0);
+}
+
+function sourceSampling(pedigree: Pedigree, source: SourceFact): number {
+  if ('open' in source) return openVariance(source.drones, source.alike);
+  if ('queen' in source) return droneVariance(droneMotherAt(pedigree, queenOf(pedigree, source.queen)), source.drones);
+  const self = pedigree.self[pedigree.poolNode[poolOf(pedigree, source.pool)] as number] as number;
+  return source.draws === null ? 0 : drawVariance(self, source.draws);
+}
+
+/** Relationship of the egg side with itself if the queen herself, else with another daughter of the same dam. */
+function eggSelf(pedigree: Pedigree, egg: EggSide): number {
+  if ('queen' in egg) return 1 + (pedigree.inbreeding[queenOf(pedigree, egg.queen)] as number);
+  const dam = queenOf(pedigree, egg.daughterOf);
+  const queenNode = pedigree.queenNode[dam] as number;
+  const carried = pedigree.carriedNode[dam] as number;
+  seed(pedigree.walk, queenNode, 1, 0);
+  seed(pedigree.walk, carried, 0, 1);
+  return 1 + settle(pedigree.walk);
+}
+
+/**
+ * Inbreeding, sister relationship and breadth of a planned cross. Throws when a queen or pool is not in the stock.
+ * @example plannedCross(pedigree, { queen: 'Q', sources: [{ queen: 'Q', share: 1, drones: 5 }] }).inbreeding // 0.5 for a non-inbred Q
+ */
+export function plannedCross(pedigree: Pedigree, cross: PlannedCross): CrossOutlook {
+  const inbreeding = plannedInbreeding(pedigree, cross);
+  seedPool(pedigree, cross.sources, { left: 1, right: 1 });
+  const poolSelf = settle(pedigree.walk) + sampling(pedigree, cross.sources);
+  return { inbreeding, poolSelf, sisterRelationship: 0.25 * eggSelf(pedigree, cross) + poolSelf + inbreeding };
+}
+
+/** Only the inbreeding of a planned cross: one walk up the ancestors of both sides. */
+export function plannedInbreeding(pedigree: Pedigree, cross: PlannedCross): number {
+  seedEgg(pedigree, cross);
+  seedPool(pedigree, cross.sources, { left: 0, right: 1 });
+  return settle(pedigree.walk);
+}
