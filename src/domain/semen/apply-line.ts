@@ -33,7 +33,7 @@ function stretchOf({ act, semen }: Arrival, since: Since): Stretch {
   const counted = act.drones !== null && act.drones > 0;
   const drones = counted ? (act.drones ?? 0) : Math.max(1, semen / GUESSED_MICROLITRES_PER_DRONE);
   const of = act.kind === 'collected' ? act.of : null;
-  const squares = countedSquares({ semen, whole: semen, drones });
+  const squares = countedSquares(semen, drones);
   return {
     kind: 'stretch',
     since,

@@ -11,7 +11,7 @@ export type MotherPart = {
   semen: number;
   /** Drones of hers in it, counted; a fraction where a layer is cut. */
   drones: number;
-  /** Effective drones within this mother, ≥ 1. */
+  /** Effective drones within this mother; below 1 where few of drones not told apart are hers by share. */
   effective: number;
   /** True when the effective number rests on a count (÷ 1.36) or less. */
   guessed: boolean;

@@ -16,15 +16,15 @@ export type DroneSums = {
   guessed: boolean;
 };
 
-/** Σv² of `semen` µl out of `whole` µl given by so many counted drones: V²·1.36/n for all of it, less in proportion. */
-export const countedSquares = (options: { semen: number; whole: number; drones: number }): number =>
-  options.drones > 0 ? (options.semen * options.whole * DRONES_PER_EFFECTIVE) / options.drones : 0;
+/** Σv² of `semen` µl given by so many counted drones: V²·1.36/n, and V² when that would be less than one drone. */
+export const countedSquares = (semen: number, drones: number): number =>
+  semen * semen * (drones > 0 ? Math.min(1, DRONES_PER_EFFECTIVE / drones) : 1);
 
-/** A stretch cut off: it takes its own drones with it, the others keep theirs. */
+/** A stretch cut off: it takes its own drones with it, the others keep theirs; the thinnest cut is still of one drone. */
 export const cutOff = (sums: DroneSums, part: number): DroneSums => ({
   ...sums,
   semen: sums.semen * part,
-  squares: sums.squares * part,
+  squares: Math.min(sums.squares * part, (sums.semen * part) ** 2),
   drones: sums.drones * part,
 });
 
@@ -35,9 +35,9 @@ export const sampled = (sums: DroneSums, part: number): DroneSums => ({
   squares: sums.squares * part * part,
 });
 
-/** Effective drones of a sum, (Σv)²/Σv², never below 1; 0 without semen. */
+/** Effective drones of a sum, (Σv)²/Σv²; 0 without semen. Below 1 only for a part of drones that were not told apart. */
 export const effectiveOf = (sums: Pick<DroneSums, 'semen' | 'squares'>): number =>
-  sums.squares > 0 ? Math.max(1, (sums.semen * sums.semen) / sums.squares) : 0;
+  sums.squares > 0 ? (sums.semen * sums.semen) / sums.squares : 0;
 
 const keyOf = (sums: DroneSums): string => `${sums.catch} ${sums.of === null ? '' : sourceKey(sums.of)}`;
 

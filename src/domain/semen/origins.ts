@@ -39,8 +39,7 @@ export const originOf = (origins: Origins, key: string): Origin => origins.get(k
 
 function unknownDrones(semen: number): DroneSums {
   const drones = semen / GUESSED_MICROLITRES_PER_DRONE;
-  const squares = countedSquares({ semen, whole: semen, drones });
-  return { catch: UNKNOWN_ORIGIN, of: STRANGERS, semen, squares, drones, guessed: true };
+  return { catch: UNKNOWN_ORIGIN, of: STRANGERS, semen, squares: countedSquares(semen, drones), drones, guessed: true };
 }
 
 /** The drones behind a piece of semen. Of a stretch a part has part of the drones, of a batch or of one drone a little of each. */
