@@ -17,6 +17,9 @@ export interface Facts {
   count<N extends KindName>(kind: N, where?: Where<N>): Promise<number>;
 }
 
+/** The kinds a question reads; 'all' for those that look through everything. */
+export type Reads = readonly KindName[] | 'all';
+
 /** A change of one record: a new one (whole row), some fields of one that exists, or its removal. */
 export type Change = {
   readonly [N in KindName]:
@@ -42,13 +45,19 @@ export type Act = {
   happened?: boolean | undefined;
 };
 
+/** What was done, and to which records. */
+export interface Journal {
+  /** Acts, oldest first. */
+  acts(of: HistoryOf): Promise<RecordedAct[]>;
+  /** Changes of records, in the order they were made. */
+  changes(of: HistoryOf): Promise<RecordedChange[]>;
+}
+
 /** The book while one act is being written: reads see what the act has written so far. */
-export interface Book extends Facts {
+export interface Book extends Facts, Journal {
   write(changes: readonly Change[]): Promise<void>;
   /** The kinds and ids written so far. */
   touched(): Touched;
-  acts(of: HistoryOf): Promise<RecordedAct[]>;
-  changes(of: HistoryOf): Promise<RecordedChange[]>;
 }
 
 /** The kinds and ids of records an act changed. */
@@ -109,9 +118,9 @@ export type HistoryOf = {
 };
 
 /** The database, whichever it is. */
-export interface Store {
+export interface Store extends Journal {
   /** Reads inside one snapshot, narrowed to `kinds`: asking for another kind throws, so a forgotten one cannot go stale. */
-  read<T>(kinds: readonly KindName[], ask: (facts: Facts) => Promise<T>): Promise<{ answer: T; seq: number }>;
+  read<T>(kinds: Reads, ask: (facts: Facts & Journal) => Promise<T>): Promise<{ answer: T; seq: number }>;
   /**
    * Records one act in one transaction. The body reads and writes through the book; when it answers with problems, or
    * throws, everything is left as it was. The same id again does nothing and gives the first answer; the same id with
@@ -120,8 +129,6 @@ export interface Store {
   act(act: Act, body: (book: Book) => Promise<Kept | Refused>): Promise<Done | Refused>;
   /** The number of the last act. */
   seq(): Promise<number>;
-  acts(of: HistoryOf): Promise<RecordedAct[]>;
-  changes(of: HistoryOf): Promise<RecordedChange[]>;
   /** Bytes kept by content hash (photos, uploads); outside the journal's images. */
   keepBytes(hash: string, form: string, bytes: Uint8Array): Promise<void>;
   bytes(hash: string): Promise<{ form: string; bytes: Uint8Array } | null>;

@@ -12,6 +12,8 @@ export type Kind<F extends Fields = Fields> = {
   readonly shape: z.ZodType<RowOf<F>>;
   /** What a person writes down for a new one: fields not given are not known. */
   readonly entry: z.ZodType<EntryOf<F>>;
+  /** Some of its fields, for a correction. */
+  readonly patch: z.ZodType<Partial<EntryOf<F>>>;
 };
 
 /** A record as it is stored. */
@@ -34,6 +36,7 @@ export function kind<F extends Fields>(name: string, fields: F): Kind<F> {
     fields,
     shape: z.strictObject({ id: idShape, ...Object.fromEntries(schemas) }) as unknown as z.ZodType<RowOf<F>>,
     entry: z.strictObject(Object.fromEntries(entries)) as unknown as z.ZodType<EntryOf<F>>,
+    patch: z.strictObject(Object.fromEntries(schemas)).partial() as unknown as z.ZodType<Partial<EntryOf<F>>>,
   };
 }
 

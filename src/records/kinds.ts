@@ -1,6 +1,7 @@
+import type { RecordId } from '#units/record-id.ts';
 import * as bench from './bench.ts';
 import * as careRecords from './care.ts';
-import type { EntryOf, Kind, RowOf } from './kind.ts';
+import { type EntryOf, type Kind, type RowOf, rowOf } from './kind.ts';
 import * as notes from './notes.ts';
 import * as rearing from './rearing.ts';
 import * as stock from './stock.ts';
@@ -70,6 +71,10 @@ type FieldsOf<N extends KindName> = (typeof kinds)[N] extends Kind<infer F> ? F 
 export type Row<N extends KindName> = RowOf<FieldsOf<N>>;
 /** What is entered for a new record of a kind. */
 export type Entry<N extends KindName> = EntryOf<FieldsOf<N>>;
+
+/** The stored row of a new record of a kind: what was not entered is `null`. */
+export const newRow = <N extends KindName>(name: N, id: RecordId, entry: Entry<N>): Row<N> =>
+  rowOf(kinds[name] as unknown as Kind, id, entry as never) as unknown as Row<N>;
 
 export const kindNames = Object.keys(kinds) as KindName[];
 export const isKindName = (name: string): name is KindName => Object.hasOwn(kinds, name);

@@ -4,7 +4,7 @@ import type { KindName } from '#records/kinds.ts';
 import type { RecordId } from '#units/record-id.ts';
 import type { Database } from './database.ts';
 import { factsOver, narrowed } from './facts.ts';
-import { readActs, readChanges } from './journal/history.ts';
+import { journalOver, readChanges } from './journal/history.ts';
 import { newsOf, writeAct } from './journal/write-act.ts';
 import { migrate } from './migrate.ts';
 
@@ -55,7 +55,7 @@ export async function storeOver(db: Database, options: StoreOptions): Promise<St
     read: (kinds, ask) =>
       db.reader.transaction().execute(async (tx) => {
         await db.beginReading(tx);
-        return { answer: await ask(narrowed(factsOver(tx), kinds)), seq: await lastSeq(tx) };
+        return { answer: await ask({ ...narrowed(factsOver(tx), kinds), ...journalOver(tx) }), seq: await lastSeq(tx) };
       }),
     async act(act, body) {
       const done = await writeAct({ db, act, body, recorded: options.clock.now() });
@@ -65,8 +65,7 @@ export async function storeOver(db: Database, options: StoreOptions): Promise<St
       return done;
     },
     seq: () => lastSeq(db.reader),
-    acts: (of) => readActs(db.reader, of),
-    changes: (of) => readChanges(db.reader, of),
+    ...journalOver(db.reader),
     async keepBytes(hash, form, bytes) {
       await db.writer
         .insertInto('bytes_kept')

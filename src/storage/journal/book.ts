@@ -3,7 +3,7 @@ import { type KindName, kinds } from '#records/kinds.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { breathe, pieces, type Reader } from '../database.ts';
 import { factsOver } from '../facts.ts';
-import { readActs, readChanges } from './history.ts';
+import { journalOver } from './history.ts';
 
 type StoredRow = Readonly<Record<string, unknown>>;
 type Images = { before: StoredRow | null; now: StoredRow | null };
@@ -105,8 +105,7 @@ export function bookOver(tx: Reader): WritingBook {
     write,
     images: () => images,
     touched: () => touchedBy(images),
-    acts: (of) => readActs(tx, of),
-    changes: (of) => readChanges(tx, of),
+    ...journalOver(tx),
   };
 }
 

@@ -1,4 +1,4 @@
-import type { HistoryOf, RecordedAct, RecordedChange } from '#ports/store.ts';
+import type { HistoryOf, Journal, RecordedAct, RecordedChange } from '#ports/store.ts';
 import type { KindName } from '#records/kinds.ts';
 import type { Moment } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
@@ -28,7 +28,7 @@ function steppedBack(undoings: readonly Undoing[], order: ReadonlyMap<RecordId, 
 }
 
 /** Acts, oldest first. */
-export async function readActs(reader: Reader, of: HistoryOf): Promise<RecordedAct[]> {
+async function readActs(reader: Reader, of: HistoryOf): Promise<RecordedAct[]> {
   const columns = ['id', 'seq', 'name', 'input', 'who', 'device', 'done', 'recorded'] as const;
   const numbers = await numbersOf(reader, of);
   let query = reader.selectFrom('act').select(columns).orderBy('seq', 'desc');
@@ -94,3 +94,9 @@ export async function readChanges(reader: Reader, of: HistoryOf): Promise<Record
     }
   return out.sort((a, b) => a.seq - b.seq);
 }
+
+/** The journal as it reads over one connection or transaction. */
+export const journalOver = (reader: Reader): Journal => ({
+  acts: (of) => readActs(reader, of),
+  changes: (of) => readChanges(reader, of),
+});

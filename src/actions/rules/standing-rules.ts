@@ -1,0 +1,7 @@
+import { damBeforeDaughter } from './dam-before-daughter.ts';
+import { noLoopInDescent } from './no-loop-in-descent.ts';
+import { oneCodeALivingQueen } from './one-code-a-living-queen.ts';
+import type { StandingRule } from './standing-rule.ts';
+
+/** Every rule that must hold after any act, a step back included. */
+export const standingRules: readonly StandingRule[] = [oneCodeALivingQueen, noLoopInDescent, damBeforeDaughter];
