@@ -18,5 +18,8 @@ export function fisherExact({ a, m, b, n }: { a: number; m: number; b: number; n
   const total = logChoose(m + n, all);
   const chances = logs.map((log) => Math.exp(log - total));
   const seen = chances[a - low] ?? 0;
-  return Math.min(1, chances.filter((chance) => chance <= seen * TIE).reduce((sum, chance) => sum + chance, 0));
+  return Math.min(
+    1,
+    chances.filter((chance) => chance <= seen * TIE).reduce((sum, chance) => sum + chance, 0),
+  );
 }

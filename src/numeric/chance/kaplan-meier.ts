@@ -1,5 +1,4 @@
-import type { Interval } from '../intervals/interval.ts';
-import { Z95 } from '../intervals/interval.ts';
+import { type Interval, Z95 } from '../intervals/interval.ts';
 
 /** One watched case: it was watched to `time`, and then it happened or watching ended. */
 export type Watched = { time: number; happened: boolean };

@@ -16,7 +16,10 @@ export function failureStep(acceptable: number, bad: number): number {
 }
 
 /** The height of the line after each outcome, and the places (counted from 1) where it signals; it starts at 0 again after each. */
-export function walkRun(failed: readonly boolean[], { failure, signal }: RunLine): { heights: number[]; signals: number[] } {
+export function walkRun(
+  failed: readonly boolean[],
+  { failure, signal }: RunLine,
+): { heights: number[]; signals: number[] } {
   const heights: number[] = [];
   const signals: number[] = [];
   let height = 0;
