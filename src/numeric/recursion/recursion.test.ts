@@ -65,8 +65,7 @@ describe('against the definition on random recursions', () => {
       seed(walk, 59, 0.5, 0);
       seed(walk, 41, 0.25, 1);
       seed(walk, 3, 0, 2);
-      const expected =
-        0.5 * at(dense, 59, 41) + at(dense, 59, 3) + 0.25 * at(dense, 41, 41) + 0.5 * at(dense, 41, 3);
+      const expected = 0.5 * at(dense, 59, 41) + at(dense, 59, 3) + 0.25 * at(dense, 41, 41) + 0.5 * at(dense, 41, 3);
       expect(settle(walk)).toBeCloseTo(expected, 9);
     }
   });

@@ -1,0 +1,29 @@
+/** Columns that grow while a file is read. */
+export type Growing<T extends Int32Array | Float64Array | Uint8Array> = { values: T; size: number };
+
+export const growingInts = (room: number): Growing<Int32Array> => ({ values: new Int32Array(room), size: 0 });
+export const growingNumbers = (room: number): Growing<Float64Array> => ({ values: new Float64Array(room), size: 0 });
+
+/** Adds a whole number at the end. */
+export function pushInt(column: Growing<Int32Array>, value: number): void {
+  if (column.size === column.values.length) {
+    const wider = new Int32Array(column.size * 2 + 16);
+    wider.set(column.values);
+    column.values = wider;
+  }
+  column.values[column.size++] = value;
+}
+
+/** Adds a number at the end. */
+export function pushNumber(column: Growing<Float64Array>, value: number): void {
+  if (column.size === column.values.length) {
+    const wider = new Float64Array(column.size * 2 + 16);
+    wider.set(column.values);
+    column.values = wider;
+  }
+  column.values[column.size++] = value;
+}
+
+/** The values read so far. */
+export const filledInts = (column: Growing<Int32Array>): Int32Array => column.values.subarray(0, column.size);
+export const filledNumbers = (column: Growing<Float64Array>): Float64Array => column.values.subarray(0, column.size);
