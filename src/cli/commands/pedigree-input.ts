@@ -1,0 +1,30 @@
+import { type NamedBytes, readPedigree } from '#domain/pedigree/files/read-pedigree.ts';
+import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
+import type { Flag, World } from '../command.ts';
+import type { Given } from '../given.ts';
+import { WrongInput } from '../wrong-input.ts';
+
+/** `PEDIGREE` of the contract: the flags every command on a pedigree takes. */
+export const pedigreeFlags: Readonly<Record<string, Flag>> = {
+  queens: {
+    takes: 'file',
+    what: 'QUEENS.csv: queen,dam,born,mated_to,drones,semen and optionally sisters',
+    needed: true,
+  },
+  semen: { takes: 'file', what: 'SEMEN.csv: batch,source,share,drones' },
+};
+
+/** A file under the name it was given by. */
+export const readNamed = async (world: World, path: string): Promise<NamedBytes> => ({
+  name: path,
+  bytes: await world.read(path),
+});
+
+/** The pedigree of the files given; throws WrongInput with everything that is wrong with them. */
+export async function pedigreeGiven(given: Given, world: World): Promise<Pedigree> {
+  const queens = await readNamed(world, given.text('queens'));
+  const semen = given.has('semen') ? await readNamed(world, given.text('semen')) : undefined;
+  const read = readPedigree(queens, semen);
+  if (read.pedigree === null) throw new WrongInput(read.problems);
+  return read.pedigree;
+}
