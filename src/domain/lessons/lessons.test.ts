@@ -148,9 +148,9 @@ describe('a table of outcomes', () => {
     ['queen,inseminated', 'A,12.6.2027', 'inseminated not-a-day'],
     ['queen,fate', 'A,vanished', 'fate not-a-fate'],
     ['queen,brood', 'A,spotty', 'brood not-a-brood'],
-    ['queen,dose', 'A,-8', 'dose not-a-number'],
-    ['queen,dose', 'A,8 µl', 'dose not-a-number'],
-    ['queen,laying', ',yes', 'queen queen-missing'],
+    ['queen,dose', 'A,-8', 'dose not-an-amount'],
+    ['queen,dose', 'A,8 µl', 'dose not-an-amount'],
+    ['queen,laying', ',yes', 'queen no-queen-code'],
     ['queen,inseminated,lost_on', 'A,2027-06-12,2027-06-11', 'lost_on before-insemination'],
   ])('%s / %s is refused with its row and column', (header, line, expected) => {
     const { outcomes, problems } = table(header, line);
@@ -159,8 +159,8 @@ describe('a table of outcomes', () => {
   });
 
   it('without queens, or without rows, is refused', () => {
-    expect(table('name', 'A').problems[0]).toMatchObject({ row: 1, code: 'column-missing' });
-    expect(table('queen').problems[0]).toMatchObject({ code: 'no-rows' });
+    expect(table('name', 'A').problems[0]).toMatchObject({ row: 1, code: 'no-queen-column' });
+    expect(table('queen').problems[0]).toMatchObject({ code: 'no-outcomes' });
   });
 
   it('answers all of the contract, by any column', () => {

@@ -10,14 +10,14 @@ export type OutcomeTable = {
 };
 
 export type OutcomeProblemCode =
-  | 'column-missing'
-  | 'no-rows'
-  | 'queen-missing'
+  | 'no-queen-column'
+  | 'no-outcomes'
+  | 'no-queen-code'
   | 'not-a-day'
   | 'not-yes-or-no'
   | 'not-a-fate'
   | 'not-a-brood'
-  | 'not-a-number'
+  | 'not-an-amount'
   | 'before-insemination';
 
 /** What is wrong in which row and column; `found` as it stands in the file. */
@@ -58,7 +58,7 @@ function checkOthers(cells: Cells, decimalComma: boolean): void {
   for (const column of NUMBERS) {
     const text = cells.text(column);
     const pointed = decimalComma ? text.replace(',', '.') : text;
-    if (text !== '' && !(NUMBER.test(pointed) && Number(pointed) >= 0)) cells.say(column, 'not-a-number');
+    if (text !== '' && !(NUMBER.test(pointed) && Number(pointed) >= 0)) cells.say(column, 'not-an-amount');
   }
 }
 
@@ -70,7 +70,7 @@ function checkOrder(cells: Cells, outcome: Outcome): void {
 }
 
 function readRow(cells: Cells, table: OutcomeTable): Outcome {
-  if (cells.text('queen') === '') cells.say('queen', 'queen-missing');
+  if (cells.text('queen') === '') cells.say('queen', 'no-queen-code');
   const [inseminated = null, layingOn = null, checkedOn = null, lostOn = null] = DAYS.map((column) =>
     dayIn(cells, column),
   );
@@ -99,7 +99,7 @@ export function readOutcomes(table: OutcomeTable): { outcomes: Outcome[]; proble
   if (!table.columns.includes('queen'))
     return {
       outcomes: [],
-      problems: [{ row: 1, column: 'queen', code: 'column-missing', found: table.columns.join(',') }],
+      problems: [{ row: 1, column: 'queen', code: 'no-queen-column', found: table.columns.join(',') }],
     };
   const problems: OutcomeProblem[] = [];
   const at = new Map(table.columns.map((name, i) => [name, i]));
@@ -109,6 +109,6 @@ export function readOutcomes(table: OutcomeTable): { outcomes: Outcome[]; proble
       problems.push({ row: number, column, code, found: text(column) });
     return readRow({ row: number, text, say }, table);
   });
-  if (outcomes.length === 0) problems.push({ row: 1, column: 'queen', code: 'no-rows', found: '0' });
+  if (outcomes.length === 0) problems.push({ row: 1, column: 'queen', code: 'no-outcomes', found: '0' });
   return problems.length > 0 ? { outcomes: [], problems } : { outcomes, problems };
 }

@@ -1,0 +1,65 @@
+/** English words of Rearing and Lessons: tasks by their key, and what a person reads when a wish or a table is wrong. */
+export const rearing = {
+  'task.drone-comb-in': 'Hang the drone comb into the nest of the drone mother.',
+  'task.drone-eggs': 'The useful drone eggs are laid in these days.',
+  'task.drone-egg-check':
+    'Look for eggs in the drone comb. Today it can still be saved: no eggs, move the comb or take another mother.',
+  'task.drone-brood-out': 'By today: sealed drone brood to its holder, behind an excluder.',
+  'task.drones-emerge': 'Drones emerge. Paint them by mother and week.',
+  'task.starter': 'Make up the starter.',
+  'task.graft': 'Graft.',
+  'task.nucs-ready': 'Nucs and nursing boxes ready.',
+  'task.cells-out':
+    'Take the cells out: cage them or put them into the incubator. The first queen may emerge tomorrow.',
+  'task.virgins-emerge': 'Virgins emerge. Give each her identity and take away the empty cell.',
+  'task.first-co2': 'First carbon dioxide for every queen. Fresh air in the room.',
+  'task.inseminate': 'Inseminate {queens, plural, one {# queen} other {# queens}}.',
+  'task.second-dose': 'Second dose for {queens, plural, one {# queen} other {# queens}}.',
+  'task.release': 'Let the queens out of the nursing cage, each into her own nuc. Excluder on.',
+  'task.release-check': 'See how the bees take her. Do not open the nest yet.',
+  'task.egg-check': 'First look for eggs.',
+  'task.egg-check-2': 'Second look for eggs.',
+  'task.egg-check-3': 'Third look for eggs. Worry where there are none.',
+  'task.excluder-off': 'Excluder off as soon as eggs are seen. A forgotten excluder loses the nuc.',
+  'task.brood-check': 'Look at the caps: flat for workers, domed for drones.',
+  'task.own-workers': 'Her first own workers emerge.',
+
+  'problem.no-queens': 'At least one queen is needed.',
+  'problem.not-whole-queens': 'Queens come whole. Give a whole number.',
+  'problem.queen-age-impossible': 'The age of the queens is counted in whole days, 1 or more.',
+  'problem.drone-age-impossible': 'The ages of drones are counted in whole days, 1 or more, such as 14-21.',
+  'problem.drone-age-backwards': 'Write the younger age first, such as 14-21.',
+  'problem.doses-one-or-two': 'One dose or two can be planned.',
+  'problem.hold-days-impossible': 'Days in the nursing cage are whole days, 0 or more.',
+  'problem.eggs-before-insemination':
+    'Eggs cannot be seen before she was inseminated ({inseminated}). Check both days.',
+  'problem.queens-too-young': 'Queens of {from} days: below {limit} days many die.',
+  'problem.queens-too-old': 'Queens of {to} days: above {limit} days they store less semen.',
+  'problem.queens-outside-preferred':
+    'Queens of {from} days can be inseminated; {preferredFrom} to {preferredTo} days are preferred.',
+  'problem.second-dose-too-old':
+    'At the second dose the queens are {age} days old: above {limit} days they store less.',
+  'problem.drones-too-young': 'Drones of {from} days: below {limit} days they give no ripe semen.',
+  'problem.drones-too-old': 'Drones of {to} days: above {limit} days more of their semen stays in the oviducts.',
+  'problem.drones-outside-preferred':
+    'Drones of {from} to {to} days can be used; {preferredFrom} to {preferredTo} days are preferred.',
+  'problem.held-past-first-check': 'She is let out {release} days after the first dose, past the first look for eggs.',
+  'problem.day-past': '{day} was {ago, plural, one {# day} other {# days}} ago.',
+  'problem.day-too-near': '{day} is too near. Starting today, the earliest day is {earliest}.',
+  'problem.task-past': 'This should have been done {ago, plural, one {# day} other {# days}} ago, on {day}: {key}.',
+
+  'problem.not-whole-number': 'Give a whole number.',
+  'problem.not-above-zero': 'Give a number above 0.',
+  'problem.not-zero-or-more': 'Give 0 or more.',
+  'problem.not-a-share': 'Give a share above 0% and up to 100%.',
+  'problem.never-sure': 'No number of drones can be that sure. Ask for less, such as 99%.',
+
+  'problem.no-queen-column': 'A table of outcomes needs a column named queen.',
+  'problem.no-outcomes': 'There is no row below the header.',
+  'problem.no-queen-code': 'Every row names its queen.',
+  'problem.not-yes-or-no': 'Write yes, no, or leave it empty.',
+  'problem.not-a-fate': 'Write lost, superseded, drone-layer, sold, given, culled, sampled, or leave it empty.',
+  'problem.not-a-brood': 'Write worker, drone, none, unknown, or leave it empty.',
+  'problem.not-an-amount': 'Write a number of 0 or more, or leave it empty.',
+  'problem.before-insemination': 'This day is before she was inseminated. Check both days.',
+} as const;
