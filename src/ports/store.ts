@@ -117,6 +117,9 @@ export type HistoryOf = {
   newest?: number;
 };
 
+/** An act a device sent that could not be done. */
+export type ParkedAct = { act: Act; problems: readonly Problem[]; received: Moment };
+
 /** The database, whichever it is. */
 export interface Store extends Journal {
   /** Reads inside one snapshot, narrowed to `kinds`: asking for another kind throws, so a forgotten one cannot go stale. */
@@ -129,6 +132,12 @@ export interface Store extends Journal {
   act(act: Act, body: (book: Book) => Promise<Kept | Refused>): Promise<Done | Refused>;
   /** The number of the last act. */
   seq(): Promise<number>;
+  /** Keeps an act that could not be done, with its problems, until a person decides. */
+  park(act: Act, problems: readonly Problem[]): Promise<void>;
+  /** Parked acts nobody has decided on, oldest first. */
+  parked(): Promise<ParkedAct[]>;
+  /** Takes a parked act off the list. */
+  settleParked(id: RecordId): Promise<void>;
   /** Bytes kept by content hash (photos, uploads); outside the journal's images. */
   keepBytes(hash: string, form: string, bytes: Uint8Array): Promise<void>;
   bytes(hash: string): Promise<{ form: string; bytes: Uint8Array } | null>;

@@ -5,8 +5,10 @@ import type { RecordId } from '#units/record-id.ts';
 import type { Database } from './database.ts';
 import { factsOver, narrowed } from './facts.ts';
 import { journalOver, readChanges } from './journal/history.ts';
+import { parkingOver } from './journal/parking.ts';
 import { newsOf, writeAct } from './journal/write-act.ts';
 import { migrate } from './migrate.ts';
+import { patiently } from './patiently.ts';
 
 async function lastSeq(db: Database['reader']): Promise<number> {
   const row = await db
@@ -66,12 +68,13 @@ export async function storeOver(db: Database, options: StoreOptions): Promise<St
     },
     seq: () => lastSeq(db.reader),
     ...journalOver(db.reader),
+    ...parkingOver(db, options.clock),
     async keepBytes(hash, form, bytes) {
-      await db.writer
+      const insert = db.writer
         .insertInto('bytes_kept')
         .values({ hash, form, bytes: Buffer.from(bytes) })
-        .onConflict((on) => on.column('hash').doNothing())
-        .execute();
+        .onConflict((on) => on.column('hash').doNothing());
+      await patiently(db, () => insert.execute());
     },
     async bytes(hash) {
       const row = await db.reader.selectFrom('bytes_kept').selectAll().where('hash', '=', hash).executeTakeFirst();

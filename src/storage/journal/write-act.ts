@@ -4,10 +4,8 @@ import type { Act, Book, Done, Kept, News, Refused } from '#ports/store.ts';
 import type { Moment } from '#units/moment.ts';
 import { refuse } from '#units/problem.ts';
 import { breathe, type Database, pieces, type Tables } from '../database.ts';
+import { patiently } from '../patiently.ts';
 import { bookOver, type WritingBook } from './book.ts';
-
-/** How long an act waits for its turn before it gives up, milliseconds. */
-const PATIENCE = 10_000;
 
 /** JSON with its keys in order, so that the same content always reads the same. */
 function canonical(value: unknown): string {
@@ -121,20 +119,13 @@ async function once({ db, act, body, recorded }: Writing): Promise<Done> {
   });
 }
 
-/** Milliseconds to wait before try `n`: 2, 3, 4.5 … at most 100, spread so that two writers do not march in step. */
-const pause = (n: number): number => Math.min(2 * 1.5 ** n, 100) * (0.5 + Math.random());
-
 /** Records one act; waits its turn when another process is writing. */
 export async function writeAct(writing: Writing): Promise<Done | Refused> {
-  const until = Date.now() + PATIENCE;
-  for (let n = 0; ; n++) {
-    try {
-      return await once(writing);
-    } catch (error) {
-      if (error instanceof LeaveAsItWas) return error.answer;
-      if (!writing.db.isBusy(error) || Date.now() > until) throw error;
-      await new Promise((resolve) => setTimeout(resolve, pause(n)));
-    }
+  try {
+    return await patiently(writing.db, () => once(writing));
+  } catch (error) {
+    if (error instanceof LeaveAsItWas) return error.answer;
+    throw error;
   }
 }
 

@@ -1,0 +1,32 @@
+/**
+ * What a person reads when something is wrong: where and what comes from the screen, here is what was found, what was
+ * expected and what to do. One sentence or two a code. The list is closed: a test compares it with the code.
+ */
+export const problems = {
+  'problem.needed': 'Nothing is written here. Please fill it in.',
+  'problem.wrong-kind': 'This is not of the expected kind ({expected}). Please write it again.',
+  'problem.too-small': 'This is too small: the least is {least}.',
+  'problem.too-big': 'This is too big: the most is {most}.',
+  'problem.not-in-list': 'This is not one of the choices: {list}.',
+  'problem.unknown-field': 'There is no such field: {fields}. Take it out.',
+  'problem.wrong': 'This could not be read. Please write it again.',
+  'problem.not-a-day': 'This is not a day of the calendar. Write it like 2027-06-12.',
+  'problem.not-a-moment': 'This is not a time with its zone. Write it like 2027-06-12T14:05+02:00[Europe/Berlin].',
+  'problem.not-an-id': 'This is not the id of a record. Choose the record from the list.',
+  'problem.act-id-used': 'An act with this id was recorded before with other content. Send it again under a new id.',
+  'problem.unknown-record': 'There is no such {kind} in the book. It may have been stepped back; choose another.',
+  'problem.unknown-kind': 'There is no kind of record called “{kind}”.',
+  'problem.unknown-action': 'There is no action called “{name}”. This device may run another version; update it.',
+  'problem.unknown-act': 'There is no such act in the history.',
+  'problem.stepped-back-already': 'This act was stepped back before. Step that step back to have it again.',
+  'problem.built-on': 'A later act was built on it: number {seq}, {name}. Step back that one first, or both together.',
+  'problem.still-used': 'A {by} still points at this {kind}. Remove or change that first.',
+  'problem.changed-since':
+    'Somebody changed this while you were writing; it now says “{now}”. Look again, then save what is right.',
+  'problem.corrected-by-new-line': 'A line of a ledger is never changed. Write a new line that corrects it.',
+  'problem.code-taken': 'A living queen bears the code {code} already. Give one of the two another code.',
+  'problem.descent-loop': '{code} would descend from herself. Check her dam and the dams above her.',
+  'problem.daughter-older-than-dam':
+    '{daughter} emerged {emerged}, but her dam {dam} only {damEmerged}. Correct one of the two days, or the dam.',
+  'problem.not-lent': 'This queen is not lent to anybody.',
+} as const;

@@ -1,0 +1,53 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import { test as base, expect, type Page } from '@playwright/test';
+import { freshFolder, type Running, removeFolder, startServer } from '../../support/running-server.ts';
+
+/** The three widths every page is looked at. */
+export const widths = [390, 820, 1440] as const;
+
+type Fixtures = { server: Running };
+
+/** A test with a server of its own on a fresh, empty data folder. */
+export const test = base.extend<Fixtures>({
+  // biome-ignore lint/correctness/noEmptyPattern: Playwright reads the fixtures it needs from this pattern
+  server: async ({}, use) => {
+    const folder = freshFolder();
+    const server = await startServer(folder);
+    await use(server);
+    await server.stop();
+    removeFolder(folder);
+  },
+});
+export { expect };
+
+/** Keeps a picture of the page at each width under .out/pictures; the window is 1440 wide afterwards. */
+export async function picture(page: Page, name: string): Promise<void> {
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: width < 500 ? 844 : 900 });
+    await page.screenshot({ path: `.out/pictures/${name}-${width}.png`, fullPage: true });
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+    expect(wide, `${name} at ${width} px scrolls sideways by ${wide} px`).toBeLessThanOrEqual(0);
+  }
+  await page.setViewportSize({ width: 1440, height: 900 });
+}
+
+/** No finding of the accessibility rules (WCAG 2.2 A and AA) on the page as it is. */
+export async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+    .analyze();
+  const said = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120)).join(' | ')}`);
+  expect(said, page.url()).toEqual([]);
+}
+
+/** Does one act over HTTP, to make what a journey starts from. */
+export async function does(server: Running, name: string, input: unknown, more: object = {}): Promise<{ id: string }> {
+  const response = await fetch(`${server.url}/api/act/${name}`, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json' },
+    body: JSON.stringify({ input, ...more }),
+  });
+  const body = (await response.json()) as { result?: { id: string }; problems?: unknown };
+  if (body.result === undefined) throw new Error(`${name}: ${JSON.stringify(body.problems)}`);
+  return body.result;
+}
