@@ -1,32 +1,21 @@
-import { correct } from './history/correct.ts';
-import { removeRecord } from './history/remove-record.ts';
-import { settleWorry } from './history/settle-worry.ts';
-import { stepBack } from './history/step-back.ts';
+import { benchActions } from './bench/all.ts';
+import { crossesActions } from './crosses/all.ts';
+import { edgeActions } from './history/all.ts';
 import type { Action } from './mechanism/action.ts';
-import { lendQueen, returnQueen } from './stock/lend-queen.ts';
-import { markQueen } from './stock/mark-queen.ts';
-import { moveQueen } from './stock/move-queen.ts';
-import { recodeQueen } from './stock/recode-queen.ts';
-import { recordColony } from './stock/record-colony.ts';
-import { recordFate } from './stock/record-fate.ts';
-import * as plain from './stock/record-plain.ts';
-import { recordQueen } from './stock/record-queen.ts';
+import { rearingActions } from './rearing/all.ts';
+import { semenActions } from './semen/all.ts';
+import { stockActions } from './stock/all.ts';
+import { yardActions } from './yard/all.ts';
 
 /** Every thing a person can do. The server, the command line and the screens are built from this list. */
 const everyAction = [
-  correct,
-  removeRecord,
-  settleWorry,
-  stepBack,
-  lendQueen,
-  returnQueen,
-  markQueen,
-  moveQueen,
-  recodeQueen,
-  recordColony,
-  recordFate,
-  recordQueen,
-  ...Object.values(plain),
+  ...edgeActions,
+  ...stockActions,
+  ...crossesActions,
+  ...rearingActions,
+  ...semenActions,
+  ...benchActions,
+  ...yardActions,
 ] as unknown as readonly Action[];
 
 export const actions: ReadonlyMap<string, Action> = new Map(everyAction.map((each) => [each.name, each]));

@@ -1,7 +1,14 @@
 import { createRootRoute, createRoute, createRouter, redirect } from '@tanstack/react-router';
-import { HistoryPage } from './edge/history-page.tsx';
+import { benchPages } from './bench/pages.tsx';
+import { crossesPages } from './crosses/pages.tsx';
+import { edgePages } from './edge/pages.tsx';
 import { NoPage } from './parts/no-page.tsx';
+import { rearingPages } from './rearing/pages.tsx';
+import { semenPages } from './semen/pages.tsx';
 import { Frame } from './shell/frame.tsx';
+import { stockPages } from './stock/pages.tsx';
+import { todayPages } from './today/pages.tsx';
+import { yardPages } from './yard/pages.tsx';
 
 const root = createRootRoute({ component: Frame, notFoundComponent: NoPage });
 
@@ -13,10 +20,21 @@ const start = createRoute({
   },
 });
 
-const page = (path: string, component: () => React.ReactNode) =>
-  createRoute({ getParentRoute: () => root, path, component });
+const everyPage = [
+  ...benchPages,
+  ...crossesPages,
+  ...edgePages,
+  ...rearingPages,
+  ...semenPages,
+  ...stockPages,
+  ...todayPages,
+  ...yardPages,
+];
 
 /** Every page of the product and its address. */
 export const router = createRouter({
-  routeTree: root.addChildren([start, page('/history', HistoryPage), page('/history/$record', HistoryPage)]),
+  routeTree: root.addChildren([
+    start,
+    ...everyPage.map(({ path, component }) => createRoute({ getParentRoute: () => root, path, component })),
+  ]),
 });

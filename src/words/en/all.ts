@@ -1,8 +1,25 @@
+import { bench } from './bench.ts';
+import { crosses } from './crosses.ts';
 import { edge } from './edge.ts';
 import { kinds } from './kinds.ts';
 import { problems } from './problems.ts';
 import { rearing } from './rearing.ts';
+import { semen } from './semen.ts';
+import { stock } from './stock.ts';
+import { today } from './today.ts';
+import { yard } from './yard.ts';
 
 /** Every English word of the product. English is the source: its keys are the list of what can be said. */
-export const english = { ...edge, ...kinds, ...problems, ...rearing } as const;
+export const english = {
+  ...bench,
+  ...crosses,
+  ...edge,
+  ...kinds,
+  ...problems,
+  ...rearing,
+  ...semen,
+  ...stock,
+  ...today,
+  ...yard,
+} as const;
 export type WordId = keyof typeof english;

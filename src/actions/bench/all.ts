@@ -1,0 +1,2 @@
+/** What a person can do in Bench. */
+export const benchActions = [];

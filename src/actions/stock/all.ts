@@ -1,0 +1,21 @@
+import { lendQueen, returnQueen } from './lend-queen.ts';
+import { markQueen } from './mark-queen.ts';
+import { moveQueen } from './move-queen.ts';
+import { recodeQueen } from './recode-queen.ts';
+import { recordColony } from './record-colony.ts';
+import { recordFate } from './record-fate.ts';
+import * as plain from './record-plain.ts';
+import { recordQueen } from './record-queen.ts';
+
+/** What a person can do in Stock. */
+export const stockActions = [
+  lendQueen,
+  returnQueen,
+  markQueen,
+  moveQueen,
+  recodeQueen,
+  recordColony,
+  recordFate,
+  recordQueen,
+  ...Object.values(plain),
+];

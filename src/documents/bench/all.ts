@@ -1,0 +1,2 @@
+/** The papers of Bench. */
+export const benchPapers = [];

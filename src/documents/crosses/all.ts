@@ -1,0 +1,2 @@
+/** The papers of Crosses. */
+export const crossesPapers = [];

@@ -1,0 +1,2 @@
+/** The papers of Rearing. */
+export const rearingPapers = [];

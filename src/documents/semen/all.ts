@@ -1,0 +1,2 @@
+/** The papers of Semen. */
+export const semenPapers = [];

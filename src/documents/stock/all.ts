@@ -1,0 +1,2 @@
+/** The papers of Stock. */
+export const stockPapers = [];

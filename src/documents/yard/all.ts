@@ -1,0 +1,2 @@
+/** The papers of Yard. */
+export const yardPapers = [];

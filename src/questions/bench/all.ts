@@ -1,0 +1,2 @@
+/** What a person can ask in Bench. */
+export const benchQuestions = [];

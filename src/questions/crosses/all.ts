@@ -1,0 +1,2 @@
+/** What a person can ask in Crosses. */
+export const crossesQuestions = [];

@@ -1,0 +1,5 @@
+import { find } from './find.ts';
+import { history } from './history.ts';
+
+/** What a person can ask at the edge of every place. */
+export const edgeQuestions = [find, history];

@@ -1,0 +1,8 @@
+import type { Page } from '../page.ts';
+import { HistoryPage } from './history-page.tsx';
+
+/** The pages at the edge of every place. */
+export const edgePages: readonly Page[] = [
+  { path: '/history', component: HistoryPage },
+  { path: '/history/$record', component: HistoryPage },
+];

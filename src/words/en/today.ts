@@ -1,0 +1,2 @@
+/** English words of Today. Keys begin with `today.`, `action.` or `problem.`. */
+export const today = {} as const;

@@ -1,0 +1,2 @@
+/** English words of Yard. Keys begin with `yard.`, `action.` or `problem.`. */
+export const yard = {} as const;
