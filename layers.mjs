@@ -10,8 +10,9 @@ export const layers = {
   domain: ['units', 'numeric'],
   records: ['units', 'domain'],
   ports: ['units', 'domain', 'records'],
-  actions: ['units', 'domain', 'records', 'ports'],
-  questions: ['units', 'domain', 'records', 'ports'],
+  gather: ['units', 'domain', 'records', 'ports'],
+  actions: ['units', 'domain', 'records', 'ports', 'gather'],
+  questions: ['units', 'domain', 'records', 'ports', 'gather'],
   // shells: thin, replaceable
   words: ['units'],
   storage: ['units', 'records', 'ports'],
@@ -23,5 +24,5 @@ export const layers = {
   main: ['*'],
 };
 
-export const pure = ['units', 'numeric', 'domain', 'records', 'ports', 'actions', 'questions'];
+export const pure = ['units', 'numeric', 'domain', 'records', 'ports', 'gather', 'actions', 'questions'];
 export const purePackages = ['zod', 'temporal-polyfill'];

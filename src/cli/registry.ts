@@ -2,13 +2,23 @@ import type { BookWorld } from './book-world.ts';
 import type { Command } from './command.ts';
 import { actCommand } from './commands/act.ts';
 import { askCommand } from './commands/ask.ts';
+import { countback } from './commands/countback.ts';
+import { dronesNeededCommand } from './commands/drones-needed.ts';
 import { historyCommand } from './commands/history.ts';
+import { kinship } from './commands/kinship.ts';
+import { laboratory } from './commands/laboratory.ts';
+import { lessons } from './commands/lessons.ts';
 import { startCommand } from './commands/start.ts';
 import { stepBackCommand } from './commands/step-back.ts';
 
 /** Every command of `combwright`. */
 export const commands: readonly Command<BookWorld>[] = [
   startCommand,
+  kinship,
+  countback,
+  dronesNeededCommand,
+  laboratory,
+  lessons,
   historyCommand,
   stepBackCommand,
   actCommand,
