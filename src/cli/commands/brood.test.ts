@@ -35,7 +35,7 @@ describe('brood', () => {
           queen: 'B',
           mated_to: 'M',
           inbreeding: expect.closeTo(0.25, 12),
-          expectedViability: expect.closeTo(0.85, 1),
+          expectedViability: expect.closeTo(0.73, 1),
           sdViability: expect.any(Number),
           probabilityBelowLimit: expect.any(Number),
           draws: 500,

@@ -3,14 +3,13 @@
  */
 import type { CsvProblem } from '#numeric/csv/csv.ts';
 
-export type FileProblemCode = keyof typeof WORDS | CsvProblem['code'];
-
 export type FileProblem = {
   file: string;
   /** As a text editor or spreadsheet counts it: the header is row 1. */
   row?: number;
   column?: string;
-  code: FileProblemCode;
+  /** One of the codes of this file, of a malformed table, or of the domain that found it. */
+  code: string;
   found: string;
   expected: string;
   remedy: string;
