@@ -147,12 +147,27 @@ export const insemination = kind('insemination', {
   tip: text(),
   tries: count(),
   given_ul: microlitre(),
+  /** Effective drones, where no ledger tells (an older book, a seller). */
+  drones: amount(),
   done: needed(flag()),
   not_done_why: oneOf(...notDoneReasons),
   /** The breeder says this one left no semen behind. */
   left_nothing: flag(),
   /** Closed when she went back in. */
   closed: moment(),
+});
+
+/**
+ * What an insemination was given where no ledger tells: drone mothers with their shares. `alternative` rows are readings of
+ * one doubtful source ("R-07 or R-09, rather R-07"), their shares the weights.
+ */
+export const inseminationSource = kind('insemination_source', {
+  insemination: needed(ref('insemination')),
+  queen: ref('queen'),
+  sister_group: ref('sister_group'),
+  line: ref('line'),
+  share: share(),
+  alternative: flag(),
 });
 
 export const inseminationException = kind('insemination_exception', {

@@ -48,6 +48,7 @@ export const kinds = {
   drone_catch_reason: bench.droneCatchReason,
   ledger_line: bench.ledgerLine,
   insemination: bench.insemination,
+  insemination_source: bench.inseminationSource,
   insemination_exception: bench.inseminationException,
   co2_treatment: bench.co2Treatment,
   co2_queen: bench.co2Queen,

@@ -132,6 +132,8 @@ export const poolWord = kind('pool_word', {
   sister_group: ref('sister_group'),
   line: ref('line'),
   share: share(),
+  alternative: flag(),
   drones: amount(),
+  said_on: day(),
   said_by: text(),
 });

@@ -332,7 +332,9 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "sister_group" text references "sister_group" ("id") deferrable initially immediate,
   "line" text references "line" ("id") deferrable initially immediate,
   "share" ${real} check ("share" >= 0 and "share" <= 1),
+  "alternative" integer check ("alternative" in (0, 1)),
   "drones" ${real},
+  "said_on" text,
   "said_by" text
 )${end}`,
     `create table "saline_batch" (
@@ -413,6 +415,7 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "tip" text,
   "tries" integer check ("tries" >= 0),
   "given_ul" ${real} check ("given_ul" >= 0),
+  "drones" ${real},
   "done" integer not null check ("done" in (0, 1)),
   "not_done_why" text check ("not_done_why" in ('dead', 'gone', 'crippled', 'too-small', 'put-back', 'other')),
   "left_nothing" integer check ("left_nothing" in (0, 1)),
@@ -444,6 +447,15 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "parcel" text references "parcel" ("id") deferrable initially immediate,
   "corrects" text references "ledger_line" ("id") deferrable initially immediate,
   "read_how" text check ("read_how" in ('scale', 'bore', 'eye'))
+)${end}`,
+    `create table "insemination_source" (
+  "id" text primary key,
+  "insemination" text not null references "insemination" ("id") deferrable initially immediate,
+  "queen" text references "queen" ("id") deferrable initially immediate,
+  "sister_group" text references "sister_group" ("id") deferrable initially immediate,
+  "line" text references "line" ("id") deferrable initially immediate,
+  "share" ${real} check ("share" >= 0 and "share" <= 1),
+  "alternative" integer check ("alternative" in (0, 1))
 )${end}`,
     `create table "insemination_exception" (
   "id" text primary key,
@@ -643,6 +655,10 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
     `create index "insemination_bench_day" on "insemination" ("bench_day")`,
     `create index "insemination_cross" on "insemination" ("cross")`,
     `create index "insemination_operator" on "insemination" ("operator")`,
+    `create index "insemination_source_insemination" on "insemination_source" ("insemination")`,
+    `create index "insemination_source_queen" on "insemination_source" ("queen")`,
+    `create index "insemination_source_sister_group" on "insemination_source" ("sister_group")`,
+    `create index "insemination_source_line" on "insemination_source" ("line")`,
     `create index "insemination_exception_insemination" on "insemination_exception" ("insemination")`,
     `create index "co2_treatment_bench_day" on "co2_treatment" ("bench_day")`,
     `create index "co2_treatment_person" on "co2_treatment" ("person")`,
