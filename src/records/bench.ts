@@ -93,6 +93,7 @@ export const ledgerSteps = [
   'sent',
   'received',
   're-measured',
+  'withdrawn',
 ] as const;
 
 /** One step in a tube's story. Never edited; corrected by a new line. */

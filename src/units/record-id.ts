@@ -31,17 +31,25 @@ function mix(value: number): number {
 }
 
 /**
- * The id of the `n`-th record an act creates: the time of the act, then bits fixed by the act's own random bits and `n`.
- * So an act done twice makes the same records, and a device that is cut off knows the ids its acts will make.
+ * The id of the `n`-th record an act creates: the time of the act, then `n` (32 bits, so that ids sort in the order of
+ * entry), then 42 bits fixed by the act's own random bits and `n`. An act done twice makes the same records, and a
+ * device that is cut off knows the ids its acts will make.
+ * @param n 0 … 2³² − 1
  */
 export function idWithin(act: RecordId, n: number): RecordId {
   const bits = act.replaceAll('-', '');
-  const seeds = [bits.slice(12, 20), bits.slice(16, 24), bits.slice(24, 32)].map((part) => Number.parseInt(part, 16));
+  const seeds = [bits.slice(13, 20), bits.slice(17, 24), bits.slice(24, 32)].map((part) => Number.parseInt(part, 16));
+  let state = mix(n + 0x9e3779b9);
   const random = new Uint8Array(10);
-  let state = 0x9e3779b9;
-  for (let i = 0; i < random.length; i++) {
-    state = mix((state + mix((seeds[i % 3] ?? 0) + Math.imul(n + 1, 0x9e3779b1)) + i) >>> 0);
+  for (let i = 4; i < random.length; i++) {
+    state = mix((state + mix(seeds[i % 3] ?? 0) + i) >>> 0);
     random[i] = state & 0xff;
   }
+  // 12 bits after the version, then 20 of the bits after the variant, carry n from the top down.
+  random[0] = n >>> 28;
+  random[1] = (n >>> 20) & 0xff;
+  random[2] = (n >>> 14) & 0x3f;
+  random[3] = (n >>> 6) & 0xff;
+  random[4] = ((n & 0x3f) << 2) | ((random[4] ?? 0) & 0x03);
   return uuid7(Number.parseInt(bits.slice(0, 12), 16), random);
 }

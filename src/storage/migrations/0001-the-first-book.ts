@@ -433,7 +433,7 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "id" text primary key,
   "tube" text not null references "tube" ("id") deferrable initially immediate,
   "place" integer not null check ("place" >= 0),
-  "step" text not null check ("step" in ('collected', 'drawn-over', 'diluent', 'stirred', 'homogenised', 'spun-off', 'sealed', 'frozen', 'thawed', 'dose', 'lost', 'broken', 'sent', 'received', 're-measured')),
+  "step" text not null check ("step" in ('collected', 'drawn-over', 'diluent', 'stirred', 'homogenised', 'spun-off', 'sealed', 'frozen', 'thawed', 'dose', 'lost', 'broken', 'sent', 'received', 're-measured', 'withdrawn')),
   "moment" text not null,
   "person" text references "person" ("id") deferrable initially immediate,
   "volume_ul" ${real} check ("volume_ul" >= 0),
