@@ -25,6 +25,9 @@ export const introduction = kind('introduction', {
   colony: ref('colony'),
   method: text(),
   accepted: flag(),
+  /** An excluder was put on the entrance with her, and the day it came off again (not before eggs are seen). */
+  excluder: flag(),
+  excluder_off: day(),
 });
 
 /** What can be seen in a nuc. Laying means capped worker brood; a drone layer is a failure. */

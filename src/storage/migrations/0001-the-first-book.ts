@@ -512,7 +512,9 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "day" text not null,
   "colony" text references "colony" ("id") deferrable initially immediate,
   "method" text,
-  "accepted" integer check ("accepted" in (0, 1))
+  "accepted" integer check ("accepted" in (0, 1)),
+  "excluder" integer check ("excluder" in (0, 1)),
+  "excluder_off" text
 )${end}`,
     `create table "laying_check" (
   "id" text primary key,
