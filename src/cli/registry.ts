@@ -2,6 +2,7 @@ import type { BookWorld } from './book-world.ts';
 import type { Command } from './command.ts';
 import { actCommand } from './commands/act.ts';
 import { askCommand } from './commands/ask.ts';
+import { brood } from './commands/brood.ts';
 import { countback } from './commands/countback.ts';
 import { dronesNeededCommand } from './commands/drones-needed.ts';
 import { historyCommand } from './commands/history.ts';
@@ -15,6 +16,7 @@ import { stepBackCommand } from './commands/step-back.ts';
 export const commands: readonly Command<BookWorld>[] = [
   startCommand,
   kinship,
+  brood,
   countback,
   dronesNeededCommand,
   laboratory,
