@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { readLedger } from '../semen/ledger.ts';
-import { catchOf, ledgerBook } from '../semen/ledger-fixtures.ts';
+import { drawnBy, readLedger } from '#domain/semen/ledger.ts';
+import { catchOf, ledgerBook } from '#domain/semen/ledger-fixtures.ts';
+import { mother } from '#domain/semen/mating-fixtures.ts';
 import {
   type BenchAct,
   type BenchEvent,
@@ -11,12 +12,14 @@ import {
   phaseOf,
   type Sign,
 } from './bench-board.ts';
-import { dosesDoubts } from './dose-doubts.ts';
+import { daySummary, dronesPerMother } from './day-summary.ts';
+import { doubtsOfDose } from './dose-doubts.ts';
 import { nextState } from './next-state.ts';
 import { tubeOutlook } from './outlook.ts';
 import { putAway } from './put-away.ts';
 import { resumeBoard } from './resume-board.ts';
 import { standingActs } from './standing-acts.ts';
+import { tubeFit } from './tube-fit.ts';
 
 const QUEENS = 12;
 const setup: BoardSetup = {
@@ -434,7 +437,7 @@ describe('what the board tells of the open tube', () => {
 describe('doubts of a recorded dose', () => {
   const dose = { at: 1e9, microlitres: 8, receivedAt: 1e9, semenSince: 1e9 - 1, emergedAt: 1e9 - 8.64e8 };
   test('a fast clock, semen collected later, a queen not yet emerged, nothing given', () => {
-    const codes = (told: Partial<typeof dose>) => dosesDoubts({ ...dose, ...told }).map((problem) => problem.code);
+    const codes = (told: Partial<typeof dose>) => doubtsOfDose({ ...dose, ...told }).map((problem) => problem.code);
     expect(codes({})).toEqual([]);
     expect(codes({ receivedAt: 1e9 - 120_000 })).toEqual([]);
     expect(codes({ receivedAt: 1e9 - 600_000 })).toEqual(['moment-in-future']);
@@ -460,5 +463,51 @@ test('put-away lists who was not seen going back in, who still waits, doubts, st
     doubted: [{ queen: 'Q2', doubts: ['wrong-tube'] }],
     stops: [{ exit: 'it-has-happened', label: { id: 'C-01' } }],
     toRemeasure: ['C-07', 'C-01'],
+  });
+});
+
+describe('the day in numbers', () => {
+  test('doses, µl, exceptions and queens not done, without what was stepped back', () => {
+    const leak = { kind: 'digit', digit: 1 };
+    const { acts } = play(
+      openBoard(setup),
+      ACCEPT,
+      leak,
+      ACCEPT,
+      ACCEPT,
+      ACCEPT,
+      leak,
+      { kind: 'step-back' },
+      { kind: 'not-done', reason: 'dead' },
+    );
+    expect(daySummary(acts)).toEqual({
+      doses: 2,
+      microlitres: 16,
+      meanDose: 8,
+      exceptions: { leak: 1 },
+      notDone: { dead: 1 },
+    });
+    expect(daySummary([])).toMatchObject({ doses: 0, meanDose: null });
+  });
+
+  test('drones per mother, and whether a tube belongs to the cross', () => {
+    const ledger = ledgerBook();
+    ledger.collected('C', 'm', 12, 12);
+    ledger.collected('C', 'n', 6, 6);
+    const catches = new Map([catchOf('m', 'M'), catchOf('n', 'N')].map((one) => [one.id, one]));
+    const full = readLedger({ tubes: [], lines: ledger.lines, catches });
+    const tube = full.tubes.get('C');
+    if (tube === undefined) throw new Error('no tube');
+    expect(tubeFit(tube, [mother('M'), mother('N')])).toEqual({ fits: true, foreign: [], lacking: [] });
+    expect(tubeFit(tube, [mother('M')])).toMatchObject({ fits: false, foreign: [mother('N')] });
+    expect(tubeFit({ ...tube, layers: [] }, [mother('M')])).toMatchObject({ fits: false, lacking: [mother('M')] });
+    const line = ledger.dose('C', 18);
+    const story = readLedger({ tubes: [], lines: ledger.lines, catches });
+    const drawn = drawnBy(story, line);
+    const parts = dronesPerMother(drawn === null ? [] : [drawn], { story, catches });
+    expect(parts.map((part) => [part.of, part.drones, Number(part.share.toFixed(9))])).toEqual([
+      [mother('M'), 12, 0.666666667],
+      [mother('N'), 6, 0.333333333],
+    ]);
   });
 });

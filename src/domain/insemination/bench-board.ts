@@ -1,4 +1,4 @@
-import type { TubeEnd } from '../semen/ledger-line.ts';
+import type { TubeEnd } from '#domain/semen/ledger-line.ts';
 import type { ExceptionKind, NotDoneReason } from './exception.ts';
 import { type PedalEvent, type PedalState, restingPedal } from './pedal.ts';
 

@@ -25,7 +25,7 @@ export const CLOCK_TOLERANCE_MS = 120_000;
  * What can be doubted of a dose that has been given: a moment in the future (a fast clock), semen collected after it was
  * used, a queen who had not emerged, no volume at all. It is recorded all the same and stands as a worry.
  */
-export function dosesDoubts(dose: RecordedDose): Problem<RecordedDoseDoubt>[] {
+export function doubtsOfDose(dose: RecordedDose): Problem<RecordedDoseDoubt>[] {
   const problems: Problem<RecordedDoseDoubt>[] = [];
   const ahead = dose.at - dose.receivedAt;
   if (ahead > CLOCK_TOLERANCE_MS)

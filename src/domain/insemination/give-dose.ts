@@ -1,4 +1,4 @@
-import { dosesLeft } from '../semen/next-dose.ts';
+import { dosesLeft } from '#domain/semen/next-dose.ts';
 import type { Board, BoardFacts, DoseDoubt, Draw, InHand, RackTube, Sign } from './bench-board.ts';
 import { type ToRecord, type Turn, takeStep } from './take-step.ts';
 

@@ -1,8 +1,8 @@
-import { gathered } from '../semen/column.ts';
-import { type Catches, type MotherPart, mothersIn } from '../semen/contents.ts';
-import type { LedgerStory } from '../semen/ledger-story.ts';
-import { dosesLeft } from '../semen/next-dose.ts';
-import { draw } from '../semen/vessel.ts';
+import { gathered } from '#domain/semen/column.ts';
+import { type Catches, type MotherPart, mothersIn } from '#domain/semen/contents.ts';
+import type { LedgerStory } from '#domain/semen/ledger-story.ts';
+import { dosesLeft } from '#domain/semen/next-dose.ts';
+import { draw } from '#domain/semen/vessel.ts';
 import type { Board } from './bench-board.ts';
 import { doseOf, runsShort } from './give-dose.ts';
 

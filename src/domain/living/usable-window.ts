@@ -1,5 +1,5 @@
+import type { AgeWindow, UsableAges } from '#domain/rearing/profile.ts';
 import { addDays, type Day, daysBetween } from '#units/calendar-day.ts';
-import type { AgeWindow, UsableAges } from '../rearing/profile.ts';
 import type { DaySpan } from './day-span.ts';
 
 /** What an insect of some age is good for on a day. */

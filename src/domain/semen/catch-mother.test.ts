@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { onDay } from '#domain/living/day-span.ts';
+import type { Stay } from '#domain/living/stay.ts';
 import { type Day, day } from '#units/calendar-day.ts';
-import { onDay } from '../living/day-span.ts';
-import type { Stay } from '../living/stay.ts';
+import { doubtsOfCatch } from './catch-doubts.ts';
 import { laidSpan, motherOfCatch } from './catch-mother.ts';
 
 const heads = (queen: string, from: string | null, to: string | null | [string, string]): Stay => ({
@@ -44,5 +45,26 @@ describe('the mother of caught drones', () => {
     const both = motherOfCatch(caught, [heads('M', null, null), heads('D', '2027-03-01', null)]);
     expect(both).toMatchObject({ answer: 'ask', candidates: ['M', 'D'] });
     expect(motherOfCatch(caught, [{ ...heads('M', null, null), role: 'banked' }])).toMatchObject({ answer: 'unknown' });
+  });
+});
+
+describe('drones that cannot well be hers', () => {
+  const codes = (ended: string | null, heading: string | null) =>
+    doubtsOfCatch(caught, { ended: ended as Day | null, heading: heading as Day | null }).map(({ code, weight }) => [
+      code,
+      weight,
+    ]);
+
+  test('caught more than 24 + 90 days after she died is doubted, from 24 + 55 warned', () => {
+    expect(codes('2027-02-07', null)).toEqual([['drones-after-their-mother', 'warn']]);
+    expect(codes('2027-02-06', null)).toEqual([['drones-long-after-their-mother', 'doubt']]);
+    expect(codes('2027-03-14', null)).toEqual([]);
+    expect(codes('2027-03-13', null)).toEqual([['drones-after-their-mother', 'warn']]);
+    expect(codes(null, null)).toEqual([]);
+  });
+
+  test('from a holder she heads for less than 24 + age days is doubted', () => {
+    expect(codes(null, '2027-04-25')).toEqual([['holder-requeened-too-recently', 'doubt']]);
+    expect(codes(null, '2027-04-24')).toEqual([]);
   });
 });

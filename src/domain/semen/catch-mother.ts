@@ -1,5 +1,5 @@
+import { coverOf, type Stay } from '#domain/living/stay.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
-import { coverOf, type Stay } from '../living/stay.ts';
 
 /** Days from the drone egg to the emerging drone: 24 (23-25; Winston 1987, The Biology of the Honey Bee). */
 export const EGG_TO_DRONE_DAYS = 24;

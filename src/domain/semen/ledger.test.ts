@@ -268,6 +268,42 @@ describe('lines are never edited', () => {
   });
 });
 
+test('a seal lasts until the tube is opened; frozen until thawed', () => {
+  const book = ledgerBook();
+  book.collected('C', 'm', 20, 20);
+  book.write('C', { kind: 'sealed' });
+  book.write('C', { kind: 'frozen' });
+  expect(read(book.lines).tubes.get('C')).toMatchObject({ sealed: true, frozen: true });
+  book.write('C', { kind: 'thawed' });
+  expect(read(book.lines).tubes.get('C')).toMatchObject({ sealed: true, frozen: false });
+  book.write('D', { kind: 'drawn-over', from: 'C', fromEnd: 'filled', microlitres: microlitres(8), end: 'filled' });
+  expect(read(book.lines).tubes.get('C')?.sealed).toBe(false);
+});
+
+describe('received from another breeder', () => {
+  const received = (mixing: 'layered' | 'stirred' | 'homogenised' | 'unknown') => {
+    const book = ledgerBook();
+    const told = {
+      catch: 'm',
+      microlitres: microlitres(20),
+      semen: microlitres(10),
+      drones: 12,
+      volumes: null,
+    } as const;
+    book.write('C', { kind: 'received', mixing, end: 'filled', ...told });
+    const dose = book.dose('C', 8);
+    const story = read(book.lines);
+    return { drawn: drawnBy(story, dose), tube: story.tubes.get('C') };
+  };
+
+  test('the semen in it counts, not the µl; it is mixed as the sender says', () => {
+    expect(received('homogenised').drawn).toMatchObject({ semen: 4, mixing: 'homogenised', assumed: null });
+    expect(received('homogenised').tube).toMatchObject({ batch: 'batch:1', diluted: true, semen: 6 });
+    expect(received('unknown').drawn).toMatchObject({ mixing: 'unknown', assumed: 'stirred' });
+    expect(received('layered').drawn).toMatchObject({ mixing: 'layered', assumed: null });
+  });
+});
+
 describe('drones measured one by one', () => {
   test('effective drones are (Σv)²/Σv² of the very drones in the dose', () => {
     const book = ledgerBook();

@@ -68,8 +68,18 @@ function start(tubes: readonly Tube[], assumptions: LedgerAssumptions): Running 
 
 function applyLine(running: Running, line: StandingLine): void {
   const vessel = running.open(line.tube);
-  running.vessels.set(line.tube, changed(running, vessel, line));
+  const after = changed(running, vessel, line);
+  running.vessels.set(line.tube, KEEPS_SEALED.has(line.act.kind) ? after : { ...after, sealed: false });
 }
+
+/** What can be done to a tube without opening it. */
+const KEEPS_SEALED: ReadonlySet<LedgerLine['act']['kind']> = new Set([
+  'sealed',
+  'frozen',
+  'thawed',
+  're-measured',
+  'withdrawn',
+]);
 
 /** The tube after one line; what came out of it, or of the tube it was drawn from, is noted on the way. */
 function changed(running: Running, vessel: Vessel, line: StandingLine): Vessel {
@@ -113,7 +123,8 @@ function drawOver(
 ): Vessel {
   const source = running.open(act.from);
   const out = takeFrom(source, { microlitres: act.microlitres, end: act.fromEnd });
-  running.vessels.set(act.from, noteDrawn(running, line, { before: source, out, kind: act.kind }).vessel);
+  const left = noteDrawn(running, line, { before: source, out, kind: act.kind }).vessel;
+  running.vessels.set(act.from, { ...left, sealed: false });
   return drawIn(running.open(line.tube), line, { slices: out.slices, end: act.end, origins: running.origins });
 }
 

@@ -1,6 +1,6 @@
+import type { Assumption } from '#domain/pedigree/assumption.ts';
+import type { PoolFact, SourceFact } from '#domain/pedigree/facts.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
-import type { Assumption } from '../pedigree/assumption.ts';
-import type { PoolFact, SourceFact } from '../pedigree/facts.ts';
 import type { Catches } from './contents.ts';
 import type { SingleSource } from './drone-source.ts';
 import { type CarriedPool, carriedPool, EGG_TO_QUEEN_DAYS, sharedPool } from './gamete-pools.ts';

@@ -4,9 +4,9 @@
  * et al. 2011, Apidologie 42:29-38; 130 drones of about 1 µl pooled serve 15-16 queens at 8 µl (a breeders' archive page).
  */
 import { describe, expect, test } from 'vitest';
-import { type BenchEvent, type Board, openBoard } from '../../../src/domain/insemination/bench-board.ts';
-import { nextState } from '../../../src/domain/insemination/next-state.ts';
-import { dosesLeft } from '../../../src/domain/semen/next-dose.ts';
+import { type BenchEvent, type Board, openBoard } from '#domain/insemination/bench-board.ts';
+import { nextState } from '#domain/insemination/next-state.ts';
+import { dosesLeft } from '#domain/semen/next-dose.ts';
 
 test('130 µl are 16 doses of 8 µl, 15 when 2 µl stay in the tube; 15 drones handled at 59.5 % and 1 µl are one dose', () => {
   expect(dosesLeft(130, 8)).toBe(16);

@@ -1,22 +1,17 @@
 /** Laboratory arithmetic against published data, handbook tables and worked examples; the source stands beside each check. */
 import { describe, expect, test } from 'vitest';
-import { backOutCount } from '../../../src/domain/laboratory/back-out-count.ts';
-import {
-  columnError,
-  columnLength,
-  columnVolume,
-  microlitresPerMillimetre,
-} from '../../../src/domain/laboratory/bore.ts';
-import { countedVolume } from '../../../src/domain/laboratory/chamber.ts';
-import { dilutionFactor } from '../../../src/domain/laboratory/dilution.ts';
-import { beesByWeight, miteGrowth, miteWash } from '../../../src/domain/laboratory/mite-wash.ts';
-import { molarMass } from '../../../src/domain/laboratory/molar-mass.ts';
-import { makeSaline, recipeNamed, recipes } from '../../../src/domain/laboratory/saline.ts';
-import { spermCount } from '../../../src/domain/laboratory/sperm-count.ts';
-import { sphereVolume, storedSpermBand } from '../../../src/domain/laboratory/spermatheca.ts';
-import { checkTwoChambers, duplicateCv } from '../../../src/domain/laboratory/two-chambers.ts';
-import { viability } from '../../../src/domain/laboratory/viability.ts';
-import { microlitres, millimetres } from '../../../src/units/volume.ts';
+import { backOutCount } from '#domain/laboratory/back-out-count.ts';
+import { columnError, columnLength, columnVolume, microlitresPerMillimetre } from '#domain/laboratory/bore.ts';
+import { countedVolume } from '#domain/laboratory/chamber.ts';
+import { dilutionFactor } from '#domain/laboratory/dilution.ts';
+import { beesByWeight, miteGrowth, miteWash } from '#domain/laboratory/mite-wash.ts';
+import { molarMass } from '#domain/laboratory/molar-mass.ts';
+import { makeSaline, recipeNamed, recipes } from '#domain/laboratory/saline.ts';
+import { spermCount } from '#domain/laboratory/sperm-count.ts';
+import { sphereVolume, storedSpermBand } from '#domain/laboratory/spermatheca.ts';
+import { checkTwoChambers, duplicateCv } from '#domain/laboratory/two-chambers.ts';
+import { viability } from '#domain/laboratory/viability.ts';
+import { microlitres, millimetres } from '#units/volume.ts';
 
 /** Open data of Straub et al. 2016 (Proc. R. Soc. B 283:20160506, Dryad 10.5061/dryad.bs515): 500 µl suspensions. */
 const straub = { countedVolume: 0.04, suspension: 500, dilution: 1 };

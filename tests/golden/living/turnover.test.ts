@@ -4,11 +4,11 @@
  * the dates are a worked example of the trade: graft 2025-05-20, insemination 06-08, eggs from 06-13, her workers from 07-04.
  */
 import { expect, test } from 'vitest';
-import { onDay } from '../../../src/domain/living/day-span.ts';
-import { layingRecord } from '../../../src/domain/living/laying-record.ts';
-import { usableDays } from '../../../src/domain/living/usable-window.ts';
-import { whoseResult } from '../../../src/domain/living/whose-result.ts';
-import { day } from '../../../src/units/calendar-day.ts';
+import { onDay } from '#domain/living/day-span.ts';
+import { layingRecord } from '#domain/living/laying-record.ts';
+import { usableDays } from '#domain/living/usable-window.ts';
+import { whoseResult } from '#domain/living/whose-result.ts';
+import { day } from '#units/calendar-day.ts';
 
 const at = (on: string, sight: 'no-eggs' | 'eggs' | 'worker-caps') => ({
   day: day(on),

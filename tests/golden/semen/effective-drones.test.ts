@@ -1,6 +1,6 @@
 /** Effective drones: n/(1+CV²) as the large-sample form of (Σv)²/Σv² (Kish 1965, Survey Sampling, §8.2; from memory). */
 import { expect, test } from 'vitest';
-import { effectiveDrones, guessedEffectiveDrones } from '../../../src/domain/semen/effective-drones.ts';
+import { effectiveDrones, guessedEffectiveDrones } from '#domain/semen/effective-drones.ts';
 
 test('equal drones count fully, one that gave all counts alone, scale does not matter', () => {
   expect(effectiveDrones([1, 1, 1, 1])).toBe(4);

@@ -5,15 +5,15 @@
  * references from memory).
  */
 import { expect, test } from 'vitest';
+import { relationship } from '#domain/pedigree/kinship.ts';
+import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
+import { readLedger } from '#domain/semen/ledger.ts';
+import { catchOf, ledgerBook } from '#domain/semen/ledger-fixtures.ts';
+import type { MatingFacts } from '#domain/semen/mating-facts.ts';
+import { dose, matings, mother, stated } from '#domain/semen/mating-fixtures.ts';
+import { pedigreePools } from '#domain/semen/pedigree-pools.ts';
 import { day } from '#units/calendar-day.ts';
 import { microlitres } from '#units/volume.ts';
-import { relationship } from '../../../src/domain/pedigree/kinship.ts';
-import { layPedigreeOf } from '../../../src/domain/pedigree/pedigree.ts';
-import { readLedger } from '../../../src/domain/semen/ledger.ts';
-import { catchOf, ledgerBook } from '../../../src/domain/semen/ledger-fixtures.ts';
-import type { MatingFacts } from '../../../src/domain/semen/mating-facts.ts';
-import { dose, matings, mother, stated } from '../../../src/domain/semen/mating-fixtures.ts';
-import { pedigreePools } from '../../../src/domain/semen/pedigree-pools.ts';
 
 type Book = ReturnType<typeof ledgerBook>;
 const given = (queen: string, ...draws: string[]): MatingFacts =>

@@ -3,8 +3,8 @@
  * in week 52 at 25 °C; Collins 2005 (J. Apic. Res. 44:141); Rajamohan et al. 2020 (Cryobiology).
  */
 import { describe, expect, test } from 'vitest';
-import { type Kept, storagePicture } from '../../../src/domain/semen/storage.ts';
-import { storageEvidence } from '../../../src/domain/semen/storage-evidence.ts';
+import { type Kept, storagePicture } from '#domain/semen/storage.ts';
+import { storageEvidence } from '#domain/semen/storage-evidence.ts';
 
 const kept = (weeks: number, told: Partial<Kept> = {}): Kept => ({
   ageDays: weeks * 7,
