@@ -1,2 +1,4 @@
+import { chooseQueens } from './choose-queens.ts';
+
 /** What a person can ask in Stock. */
-export const stockQuestions = [];
+export const stockQuestions = [chooseQueens];

@@ -1,2 +1,30 @@
-/** English words of Stock. Keys begin with `stock.`, `action.` or `problem.`. */
-export const stock = {} as const;
+/** English words of Stock, of queens wherever they are named, and of the parts every form is made of. */
+export const stock = {
+  'mark.white': 'white',
+  'mark.yellow': 'yellow',
+  'mark.red': 'red',
+  'mark.green': 'green',
+  'mark.blue': 'blue',
+  'mark.other': 'another colour',
+  'mark.none': 'not marked',
+  'mark.not-known': 'no mark known',
+  'mark.disc': 'disc {disc}',
+  'mark.not-of-year': 'though her year is {due}',
+  'living.alive': 'living',
+  'living.gone': 'gone',
+  'living.unknown': 'not seen for long',
+  'queen.no-code': 'no code yet',
+  'queen.line-named': 'line {line}',
+  'queen.stands-nowhere': 'place not known',
+  'queen.photo-of': 'Photo of {code}',
+  'day.hint': 'such as 12.6., 12 Jun or +7',
+  'day.unreadable': 'This is not a day of the calendar. Write it like 12.6.2027 or 12 Jun.',
+  'day.pick': 'Pick {field} from a calendar',
+  'form.not-kept': 'This was not kept yet',
+  'form.needed': '(needed)',
+  'form.leave': 'Leave it',
+  'form.not-a-number': 'This is not a number. Write it like 8.5 or 8,5.',
+  'choose.open': 'Show the list for {field}',
+  'choose.chosen': 'Chosen for {field}',
+  'choose.take-out': 'Take {code} out',
+} as const;
