@@ -68,9 +68,12 @@ function sourceOf(row: Row<'drone_catch_source'>, from: Row<'drone_catch'>, cont
 }
 
 /** Every catch with the drone mothers it holds, and those about which the breeder has to be asked. */
-export async function gatherCatches(
-  facts: Facts,
-): Promise<{ catches: Map<string, DroneCatch>; asked: CatchQuestion[] }> {
+export async function gatherCatches(facts: Facts): Promise<{
+  catches: Map<string, DroneCatch>;
+  asked: CatchQuestion[];
+  /** Whose drones each told-apart part of a catch is. */
+  parts: Map<string, DroneSource>;
+}> {
   const context: Context = {
     whoWas: await gatherIdentity(facts),
     stays: await gatherStays(facts),
@@ -80,10 +83,15 @@ export async function gatherCatches(
   };
   const sources = groupBy(await facts.find('drone_catch_source'), (row) => row.catch);
   const catches = new Map<string, DroneCatch>();
+  const parts = new Map<string, DroneSource>();
   for (const from of await facts.find('drone_catch')) {
     const rows = sources.get(from.id) ?? [];
-    const mothers = rows.map((row) => ({ of: sourceOf(row, from, context), share: row.share }));
+    const mothers = rows.map((row) => {
+      const of = sourceOf(row, from, context);
+      parts.set(row.id, of);
+      return { of, share: row.share };
+    });
     catches.set(from.id, { id: from.id, mothers, strangers: from.stranger_share ?? 0 });
   }
-  return { catches, asked: context.asked };
+  return { catches, asked: context.asked, parts };
 }

@@ -1,5 +1,6 @@
+import { queenMeant } from '#domain/living/identity.ts';
 import type { Facts } from '#ports/store.ts';
-import type { KindName, Row } from '#records/kinds.ts';
+import type { KindName } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 
@@ -8,19 +9,15 @@ export const identityReads = ['identity_exchange'] as const satisfies readonly K
 /** Tells who a queen recorded on a day really was: two queens found to have changed places answer for each other. */
 export type WhoWas = (recorded: RecordId, on: Day | null) => RecordId;
 
-function exchanged(
-  { one, other, exchanged_on, noticed_on }: Row<'identity_exchange'>,
-  id: RecordId,
-  on: Day,
-): RecordId {
-  if (on < exchanged_on || on >= noticed_on) return id;
-  if (id === one) return other;
-  return id === other ? one : id;
-}
-
 /** Nothing recorded is overwritten: from the day of the exchange to the day it was noticed, each record is the other's. */
 export async function gatherIdentity(facts: Facts): Promise<WhoWas> {
-  const exchanges = await facts.find('identity_exchange');
-  if (exchanges.length === 0) return (recorded) => recorded;
-  return (recorded, on) => (on === null ? recorded : exchanges.reduce((id, each) => exchanged(each, id, on), recorded));
+  const rows = await facts.find('identity_exchange');
+  if (rows.length === 0) return (recorded) => recorded;
+  const exchanges = rows.map(({ one, other, exchanged_on, noticed_on }) => ({
+    one,
+    other,
+    exchanged: exchanged_on,
+    noticed: noticed_on,
+  }));
+  return (recorded, on) => queenMeant(recorded, on, exchanges) as RecordId;
 }

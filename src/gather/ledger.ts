@@ -1,4 +1,4 @@
-import type { DroneCatch } from '#domain/semen/drone-source.ts';
+import type { DroneCatch, DroneSource } from '#domain/semen/drone-source.ts';
 import { readLedger } from '#domain/semen/ledger.ts';
 import type { LedgerAct, LedgerLine, Mixing, Tube, TubeEnd } from '#domain/semen/ledger-line.ts';
 import { type LedgerStory, USUAL_ASSUMPTIONS } from '#domain/semen/ledger-story.ts';
@@ -14,13 +14,13 @@ const volume = (written: number | null) => microlitres(written ?? 0);
 const volumeOrAll = (written: number | null) => (written === null ? null : microlitres(written));
 
 /** A line as it is written down, as the step the ledger's arithmetic knows. */
-function actOf(row: Row<'ledger_line'>, mixing: Mixing): LedgerAct {
+function actOf(row: Row<'ledger_line'>, mixing: Mixing, parts: ReadonlyMap<string, DroneSource>): LedgerAct {
   switch (row.step) {
     case 'collected':
       return {
         kind: 'collected',
         catch: row.catch ?? '',
-        of: null,
+        of: row.source === null ? null : (parts.get(row.source) ?? null),
         microlitres: volumeOrAll(row.volume_ul),
         end: end(row.end),
         drones: row.drones,
@@ -77,7 +77,7 @@ export type GatheredLedger = {
 export async function gatherLedger(facts: Facts): Promise<GatheredLedger> {
   const tubes = await facts.find('tube');
   const lines = (await facts.find('ledger_line')).sort((a, b) => a.place - b.place || (a.id < b.id ? -1 : 1));
-  const { catches, asked } = await gatherCatches(facts);
+  const { catches, asked, parts } = await gatherCatches(facts);
   const mixing = new Map(tubes.map((tube) => [tube.id, tube.mixing]));
   const written = lines.map(
     (row): LedgerLine => ({
@@ -86,7 +86,7 @@ export async function gatherLedger(facts: Facts): Promise<GatheredLedger> {
       at: row.moment,
       person: row.person,
       corrects: row.corrects,
-      act: actOf(row, mixing.get(row.tube) ?? 'unknown'),
+      act: actOf(row, mixing.get(row.tube) ?? 'unknown', parts),
     }),
   );
   const assumed = new Map(tubes.flatMap(({ id, mixing: chosen }) => (chosen === null ? [] : [[id, chosen] as const])));

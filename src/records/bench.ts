@@ -107,6 +107,8 @@ export const ledgerLine = kind('ledger_line', {
   semen_ul: microlitre(),
   drones: amount(),
   catch: ref('drone_catch'),
+  /** Which drones of the catch, where they were told apart. */
+  source: ref('drone_catch_source'),
   from_tube: ref('tube'),
   from_end: oneOf('filled', 'other'),
   end: oneOf('filled', 'other'),

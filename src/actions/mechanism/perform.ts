@@ -17,6 +17,20 @@ const WORRY_IDS = 1_000_000;
 const isInTheWay = (happened: boolean) => (problem: Problem) =>
   problem.weight === 'refuse' || (problem.weight === 'doubt' && !happened);
 
+/** What a worry is about, so that the same one is not opened twice. */
+const matter = (code: string, about: string | null): string => `${code} ${about ?? ''}`;
+
+/** Doubts that are not open worries already. */
+async function freshDoubts(book: Book, said: readonly Problem[]): Promise<Problem[]> {
+  const doubts = said.filter(({ weight }) => weight === 'doubt');
+  if (doubts.length === 0) return [];
+  const open = await book.find('worry', { code: [...new Set(doubts.map(({ code }) => code))], settled_on: null });
+  const known = new Set(open.filter(({ about }) => about !== null).map(({ code, about }) => matter(code, about)));
+  return doubts.filter(
+    ({ code, values }) => !known.has(matter(code, typeof values.id === 'string' ? values.id : null)),
+  );
+}
+
 /** Doubts about something that has happened are kept as open worries. */
 function worriesFor(doubts: readonly Problem[], act: Act): Change[] {
   return doubts.map(({ code, values }, i) => {
@@ -75,12 +89,7 @@ async function keep({ action, act, input, prepared }: Step, book: Book): Promise
   said.push(...(await stillUsed(book, written.changes)));
   said.push(...(await verify(book, book.touched())));
   if (said.some(inTheWay)) return { problems: said };
-  await book.write(
-    worriesFor(
-      said.filter(({ weight }) => weight === 'doubt'),
-      act,
-    ),
-  );
+  await book.write(worriesFor(await freshDoubts(book, said), act));
   return {
     result: written.result,
     warnings: said,

@@ -1,48 +1,51 @@
-import type { Book } from '#ports/store.ts';
+import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
+import { gatherPedigree } from '#gather/pedigree.ts';
+import type { Book, Touched } from '#ports/store.ts';
+import type { KindName } from '#records/kinds.ts';
 import { refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { idsOf, type StandingRule } from './standing-rule.ts';
 
-/** Above this many changed queens the whole stock is read at once instead of line by line. */
-const FEW = 40;
+/** Kinds that say what a queen carries. */
+const matingKinds = ['insemination', 'insemination_source', 'natural_mating', 'pool_word', 'ledger_line'] as const;
 
-async function damsUp(book: Book, from: readonly RecordId[]): Promise<Map<RecordId, RecordId | null>> {
-  if (from.length > FEW) return new Map((await book.find('queen')).map(({ id, dam }) => [id, dam]));
-  const dams = new Map<RecordId, RecordId | null>();
-  let next = [...from];
-  while (next.length > 0) {
-    const rows = await book.find('queen', { id: next });
-    for (const { id, dam } of rows) dams.set(id, dam);
-    next = [...new Set(rows.flatMap(({ dam }) => (dam === null || dams.has(dam) ? [] : [dam])))];
-  }
-  return dams;
+async function matedQueens(book: Book, touched: Touched): Promise<RecordId[]> {
+  const lines = await book.find('ledger_line', { id: [...idsOf(touched, 'ledger_line')] });
+  const sources = await book.find('insemination_source', { id: [...idsOf(touched, 'insemination_source')] });
+  const doses = [...lines, ...sources].flatMap(({ insemination }) => (insemination === null ? [] : [insemination]));
+  const inseminations = await book.find('insemination', { id: [...idsOf(touched, 'insemination'), ...doses] });
+  const flights = await book.find('natural_mating', { id: [...idsOf(touched, 'natural_mating')] });
+  const words = await book.find('pool_word', { id: [...idsOf(touched, 'pool_word')] });
+  return [...inseminations, ...flights, ...words].map(({ queen }) => queen);
 }
 
-/** The queen where a walk from `start` up the dams meets itself, if it does. `cleared` are known to lead nowhere bad. */
-function meetsItself(
-  start: RecordId,
-  dams: ReadonlyMap<RecordId, RecordId | null>,
-  cleared: Set<RecordId>,
-): RecordId | null {
-  const walked = new Set<RecordId>();
-  for (let at: RecordId | null = start; at !== null && !cleared.has(at); at = dams.get(at) ?? null) {
-    if (walked.has(at)) return at;
-    walked.add(at);
-  }
-  for (const id of walked) cleared.add(id);
-  return null;
+/** A loop needs a queen with a dam and a mating with daughters: a virgin at the bench has none, and costs nothing here. */
+async function couldLoop(book: Book, touched: Touched): Promise<boolean> {
+  const changed = await book.find('queen', { id: [...idsOf(touched, 'queen')] });
+  const bornOf = changed.filter(({ dam, cell }) => dam !== null || cell !== null).map(({ id }) => id);
+  const mothers = [...new Set([...(await matedQueens(book, touched)), ...bornOf])];
+  if (mothers.length === 0) return false;
+  const used = await Promise.all([
+    book.count('queen', { dam: mothers }),
+    book.count('graft_range', { dam: mothers }),
+    book.count('sister_group', { dam: mothers }),
+    book.count('drone_catch_source', { mother: mothers }),
+    book.count('insemination_source', { queen: mothers }),
+    book.count('pool_word', { mother: mothers }),
+    book.count('drone_comb', { mother: mothers }),
+  ]);
+  return used.some((n) => n > 0);
 }
 
-/** No queen is her own ancestress. */
+/** No queen is her own ancestress, neither through dams nor through the semen her dam was inseminated with. */
 export const noLoopInDescent: StandingRule = {
   says: 'no queen descends from herself',
-  about: ['queen'],
+  about: ['queen', 'sister_group', 'graft_range', ...matingKinds] satisfies KindName[],
   async check(book, touched) {
-    const ids = idsOf(touched, 'queen');
-    const dams = await damsUp(book, ids);
-    const cleared = new Set<RecordId>();
-    const looped = ids.map((id) => meetsItself(id, dams, cleared)).filter((id) => id !== null);
-    const queens = await book.find('queen', { id: [...new Set(looped)] });
-    return queens.map(({ id, code }) => refuse('dam', 'descent-loop', { kind: 'queen', id, code: code ?? id }));
+    if (!(await couldLoop(book, touched))) return [];
+    const { problems } = layPedigreeOf((await gatherPedigree(book)).facts);
+    return problems
+      .filter(({ code }) => code === 'pedigree-loop')
+      .map(({ values }) => refuse('dam', 'descent-loop', { code: values.found ?? '', loop: values.loop ?? '' }));
   },
 };

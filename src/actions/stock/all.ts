@@ -4,6 +4,7 @@ import { moveQueen } from './move-queen.ts';
 import { recodeQueen } from './recode-queen.ts';
 import { recordColony } from './record-colony.ts';
 import { recordFate } from './record-fate.ts';
+import { recordInsemination } from './record-insemination.ts';
 import * as plain from './record-plain.ts';
 import { recordQueen } from './record-queen.ts';
 
@@ -16,6 +17,7 @@ export const stockActions = [
   recodeQueen,
   recordColony,
   recordFate,
+  recordInsemination,
   recordQueen,
   ...Object.values(plain),
 ];

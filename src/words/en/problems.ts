@@ -25,7 +25,12 @@ export const problems = {
     'Somebody changed this while you were writing; it now says “{now}”. Look again, then save what is right.',
   'problem.corrected-by-new-line': 'A line of a ledger is never changed. Write a new line that corrects it.',
   'problem.code-taken': 'A living queen bears the code {code} already. Give one of the two another code.',
-  'problem.descent-loop': '{code} would descend from herself. Check her dam and the dams above her.',
+  'problem.descent-loop':
+    '{code} would descend from herself ({loop}). Check her dam, and the drones her dam was inseminated with.',
+  'problem.tube-overdrawn':
+    'More came out of tube {code} than was in it: {by} µl too much. Measure it again, or correct a line of its ledger.',
+  'problem.queen-in-two-places':
+    '{code} stands in two places at one time. End one of her stays, or say that two queens were exchanged.',
   'problem.daughter-older-than-dam':
     '{daughter} emerged {emerged}, but her dam {dam} only {damEmerged}. Correct one of the two days, or the dam.',
   'problem.not-lent': 'This queen is not lent to anybody.',
