@@ -8,6 +8,7 @@ import { build } from './lib/build.mjs';
 import { chromium } from './lib/chromium.mjs';
 import { install } from './lib/install.mjs';
 import { needNode } from './lib/need-node.mjs';
+import { poppler } from './lib/poppler.mjs';
 import { startPostgres } from './lib/postgres.mjs';
 import { tool } from './lib/run.mjs';
 
@@ -15,6 +16,7 @@ needNode();
 process.chdir(new URL('..', import.meta.url).pathname);
 install();
 const browser = chromium();
+if (!poppler()) console.error('SKIPPED reading papers back: no pdftotext here and no rights to install poppler-utils.');
 build();
 rmSync('.out/journeys.json', { force: true });
 rmSync('.out/unit.json', { force: true });
