@@ -18,6 +18,8 @@ export const benchDay = kind('bench_day', {
   saline: ref('saline_batch'),
   gas_bottle: text(),
   operator: ref('person'),
+  /** The number of the tip the day began with; each new tip counts on from it. */
+  first_tip: count(),
   opened: moment(),
   closed: moment(),
 });
@@ -29,6 +31,31 @@ export const benchQueen = kind('bench_queen', {
   queen: needed(ref('queen')),
   place: needed(count()),
   cage: ref('cage'),
+  /** The nuc she goes home to. */
+  home: ref('colony'),
+});
+
+/** What went on around the queens of a bench day. `stop-…`: a pair that did not match was seen before the dose, and how it ended. */
+export const benchEventKinds = [
+  'tip',
+  'capillary',
+  'paused',
+  'resumed',
+  'stop-taken-away',
+  'stop-passed',
+  'set-out',
+  'put-away',
+] as const;
+export const benchEvent = kind('bench_event', {
+  bench_day: needed(ref('bench_day')),
+  cross: ref('cross'),
+  moment: needed(moment()),
+  what: needed(oneOf(...benchEventKinds)),
+  tip: count(),
+  tube: ref('tube'),
+  queen: ref('queen'),
+  /** The label as it was presented; the item that was ticked; the reason of a STOP, said afterwards. */
+  words: text(),
 });
 
 /** A capillary, a vial, or the tip itself. Its content is only ever the sum of its ledger. */

@@ -42,6 +42,7 @@ export const kinds = {
   saline_batch: bench.salineBatch,
   bench_day: bench.benchDay,
   bench_queen: bench.benchQueen,
+  bench_event: bench.benchEvent,
   tube: bench.tube,
   drone_catch: bench.droneCatch,
   drone_catch_source: bench.droneCatchSource,

@@ -353,6 +353,7 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "saline" text references "saline_batch" ("id") deferrable initially immediate,
   "gas_bottle" text,
   "operator" text references "person" ("id") deferrable initially immediate,
+  "first_tip" integer check ("first_tip" >= 0),
   "opened" text,
   "closed" text
 )${end}`,
@@ -362,7 +363,8 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "cross" text not null references "cross" ("id") deferrable initially immediate,
   "queen" text not null references "queen" ("id") deferrable initially immediate,
   "place" integer not null check ("place" >= 0),
-  "cage" text references "cage" ("id") deferrable initially immediate
+  "cage" text references "cage" ("id") deferrable initially immediate,
+  "home" text references "colony" ("id") deferrable initially immediate
 )${end}`,
     `create table "tube" (
   "id" text primary key,
@@ -373,6 +375,17 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "stored_where" text,
   "temperature_c" ${real},
   "mixing" text check ("mixing" in ('layered', 'stirred', 'homogenised'))
+)${end}`,
+    `create table "bench_event" (
+  "id" text primary key,
+  "bench_day" text not null references "bench_day" ("id") deferrable initially immediate,
+  "cross" text references "cross" ("id") deferrable initially immediate,
+  "moment" text not null,
+  "what" text not null check ("what" in ('tip', 'capillary', 'paused', 'resumed', 'stop-taken-away', 'stop-passed', 'set-out', 'put-away')),
+  "tip" integer check ("tip" >= 0),
+  "tube" text references "tube" ("id") deferrable initially immediate,
+  "queen" text references "queen" ("id") deferrable initially immediate,
+  "words" text
 )${end}`,
     `create table "drone_catch" (
   "id" text primary key,
@@ -639,6 +652,11 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
     `create index "bench_queen_cross" on "bench_queen" ("cross")`,
     `create index "bench_queen_queen" on "bench_queen" ("queen")`,
     `create index "bench_queen_cage" on "bench_queen" ("cage")`,
+    `create index "bench_queen_home" on "bench_queen" ("home")`,
+    `create index "bench_event_bench_day" on "bench_event" ("bench_day")`,
+    `create index "bench_event_cross" on "bench_event" ("cross")`,
+    `create index "bench_event_tube" on "bench_event" ("tube")`,
+    `create index "bench_event_queen" on "bench_event" ("queen")`,
     `create index "drone_catch_bench_day" on "drone_catch" ("bench_day")`,
     `create index "drone_catch_source_catch" on "drone_catch_source" ("catch")`,
     `create index "drone_catch_source_mother" on "drone_catch_source" ("mother")`,
