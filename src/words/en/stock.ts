@@ -24,6 +24,7 @@ export const stock = {
   'form.needed': '(needed)',
   'form.leave': 'Leave it',
   'form.not-a-number': 'This is not a number. Write it like 8.5 or 8,5.',
+  'table.sort-by': 'Sort by',
   'choose.open': 'Show the list for {field}',
   'choose.chosen': 'Chosen for {field}',
   'choose.take-out': 'Take {code} out',
