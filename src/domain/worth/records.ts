@@ -1,0 +1,10 @@
+/** Performance records as columns: who, which level of each fixed effect, and the traits. */
+export type Records = {
+  readonly count: number;
+  /** Queen index whose colony it was. */
+  readonly queen: Int32Array;
+  /** `count × traits`; NaN where a trait was not recorded. */
+  readonly values: Float64Array;
+  /** One a fixed effect of the model: level of each record, and the levels' names in the order they first occur. */
+  readonly factors: readonly { readonly level: Int32Array; readonly names: readonly string[] }[];
+};
