@@ -7,6 +7,9 @@ export type WornMark = {
   clip: 'left' | 'right' | 'none' | null;
 };
 
+/** A colony (with its yard) or a cage a queen is in. */
+export type Stand = { in: 'colony' | 'cage'; name: string; yard: string | null };
+
 /** What a person recognises a queen by, wherever she is named. */
 export type QueenFace = {
   id: string;
@@ -19,8 +22,8 @@ export type QueenFace = {
   mark: WornMark | null;
   /** Name of her line. */
   line: string | null;
-  /** Where she stands, in words: colony and yard, or cage. */
-  stands: string | null;
+  /** Where she stands: a colony and its yard, or a cage. */
+  stands: Stand | null;
   living: 'alive' | 'gone' | 'unknown';
 };
 

@@ -1,4 +1,17 @@
 import { chooseQueens } from './choose-queens.ts';
+import { kinshipGrid, kinshipOfTwo } from './kinship.ts';
+import { lineStandings } from './lines.ts';
+import { queenLeaf } from './queen-leaf.ts';
+import { sisterGroups } from './sister-groups.ts';
+import { stockBook } from './stock-book.ts';
 
 /** What a person can ask in Stock. */
-export const stockQuestions = [chooseQueens];
+export const stockQuestions = [
+  chooseQueens,
+  kinshipGrid,
+  kinshipOfTwo,
+  lineStandings,
+  queenLeaf,
+  sisterGroups,
+  stockBook,
+];

@@ -1,4 +1,6 @@
-import type { QueenFace, WornMark } from '#domain/marking/queen-face.ts';
+import { type LivingState, livingState } from '#domain/living/living-state.ts';
+import type { QueenFace, Stand, WornMark } from '#domain/marking/queen-face.ts';
+import { type GatheredLiving, gatherLiving, livingReads } from '#gather/living.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import { type Day, yearOf } from '#units/calendar-day.ts';
@@ -6,16 +8,13 @@ import { groupBy } from '#units/group-by.ts';
 
 /** The kinds {@link queenFaces} reads: spread them into a question's `reads`. */
 export const faceReads = [
-  'queen',
+  ...livingReads,
   'mark',
   'line',
-  'fate',
-  'stay',
   'colony',
   'colony_place',
   'yard',
   'cage',
-  'graft',
   'graft_cell',
 ] as const satisfies readonly KindName[];
 
@@ -39,30 +38,26 @@ type Places = {
   placesOf: Map<string, Row<'colony_place'>[]>;
 };
 
-/** "Nuc 7, Home yard", "cage 12"; `null` when no stay is open. */
-function standsIn(stays: readonly Row<'stay'>[], { colonies, yards, cages, placesOf }: Places): string | null {
+/** Where her open stay is; `null` when none is. */
+function standsIn(stays: readonly Row<'stay'>[], { colonies, yards, cages, placesOf }: Places): Stand | null {
   const open = stays.filter(({ to_earliest, to_latest }) => to_earliest === null && to_latest === null).at(-1);
   if (open === undefined) return null;
-  if (open.cage !== null) return `cage ${cages.get(open.cage)?.number ?? ''}`;
+  if (open.cage !== null) return { in: 'cage', name: cages.get(open.cage)?.number ?? '', yard: null };
   const colony = open.colony === null ? undefined : colonies.get(open.colony);
   if (colony === undefined) return null;
   const place = (placesOf.get(colony.id) ?? []).filter(({ stood_to }) => stood_to === null).at(-1);
   const yard = place === undefined ? undefined : yards.get(place.yard);
-  return yard === undefined ? colony.code : `${colony.code}, ${yard.name}`;
+  return { in: 'colony', name: colony.code, yard: yard?.name ?? null };
 }
 
-/**
- * What every queen (or those given) is recognised by, in order of entry: mark, code or cell, line, place, living state.
- * Reads {@link faceReads}.
- */
-export async function queenFaces(
-  facts: Facts,
-  options: { today: Day; queens?: readonly Row<'queen'>[] },
-): Promise<QueenFace[]> {
-  const queens = options.queens ?? (await facts.find('queen'));
+/** A queen's face with what it was worked out from. */
+export type FacedQueen = { row: Row<'queen'>; face: QueenFace; state: LivingState };
+
+/** What every queen is recognised by, in order of entry, with her record and her living state; and all that is known of lives. */
+export async function facedQueens(facts: Facts, today: Day): Promise<{ faced: FacedQueen[]; living: GatheredLiving }> {
+  const living = await gatherLiving(facts);
   const marks = groupBy(await facts.find('mark'), ({ queen }) => queen);
   const stays = groupBy(await facts.find('stay'), ({ queen }) => queen);
-  const ended = new Set((await facts.find('fate')).map(({ queen }) => queen));
   const lines = byId(await facts.find('line'));
   const cells = byId(await facts.find('graft_cell'));
   const grafts = byId(await facts.find('graft'));
@@ -74,17 +69,25 @@ export async function queenFaces(
   };
   const cellOf = (queen: Row<'queen'>): string | null => {
     const cell = queen.cell === null ? undefined : cells.get(queen.cell);
-    if (cell === undefined) return null;
-    return `${grafts.get(cell.graft)?.code ?? ''} ${cell.position}`.trim();
+    return cell === undefined ? null : `${grafts.get(cell.graft)?.code ?? ''} ${cell.position}`.trim();
   };
-  return queens.map((queen) => ({
-    id: queen.id,
-    code: queen.code,
-    called: queen.code === null ? cellOf(queen) : null,
-    year: yearOfQueen(queen),
-    mark: wornBy(marks.get(queen.id) ?? []),
-    line: queen.line === null ? null : (lines.get(queen.line)?.name ?? null),
-    stands: standsIn(stays.get(queen.id) ?? [], places),
-    living: ended.has(queen.id) ? 'gone' : 'alive',
-  }));
+  const faced = living.queens.map((row): FacedQueen => {
+    const state = livingState(living.of(row.id), today);
+    const face: QueenFace = {
+      id: row.id,
+      code: row.code,
+      called: row.code === null ? cellOf(row) : null,
+      year: yearOfQueen(row),
+      mark: wornBy(marks.get(row.id) ?? []),
+      line: row.line === null ? null : (lines.get(row.line)?.name ?? null),
+      stands: standsIn(stays.get(row.id) ?? [], places),
+      living: state.state,
+    };
+    return { row, face, state };
+  });
+  return { faced, living };
 }
+
+/** The faces alone. Reads {@link faceReads}. */
+export const queenFaces = async (facts: Facts, { today }: { today: Day }): Promise<QueenFace[]> =>
+  (await facedQueens(facts, today)).faced.map(({ face }) => face);

@@ -1,6 +1,6 @@
 import '../style/queen-mark.css';
 import type { ReactNode } from 'react';
-import type { QueenFace } from '#domain/marking/queen-face.ts';
+import type { QueenFace, Stand } from '#domain/marking/queen-face.ts';
 import { say, sayAny } from '#words/say.ts';
 import { QueenMark } from './queen-mark.tsx';
 
@@ -26,6 +26,13 @@ export function Code({ children }: { children: string }) {
 /** How a queen is called: her code, or bar and cell, or that nothing is known. */
 export const calledOf = ({ code, called }: Pick<QueenFace, 'code' | 'called'>): string =>
   code ?? called ?? say('queen.no-code');
+
+/** Where a queen stands, in words: "Nuc 7, Home yard", "cage 12". */
+export function standsWords(stands: Stand | null): string {
+  if (stands === null) return say('queen.stands-nowhere');
+  if (stands.in === 'cage') return say('queen.in-cage', { number: stands.name });
+  return stands.yard === null ? stands.name : say('queen.in-colony', { colony: stands.name, yard: stands.yard });
+}
 
 const signs = { alive: '●', gone: '◌', unknown: '◐' } as const;
 
@@ -58,7 +65,7 @@ export function IdentityBand({ queen, state, photo, children }: BandProps) {
       </h1>
       <div className="facts">
         {queen.line === null ? null : <span>{say('queen.line-named', { line: queen.line })}</span>}
-        <span>{queen.stands ?? say('queen.stands-nowhere')}</span>
+        <span>{standsWords(queen.stands)}</span>
         <LivingState living={queen.living} words={state} />
       </div>
       {photo === undefined ? null : (

@@ -15,6 +15,8 @@ export const stock = {
   'living.unknown': 'not seen for long',
   'queen.no-code': 'no code yet',
   'queen.line-named': 'line {line}',
+  'queen.in-cage': 'cage {number}',
+  'queen.in-colony': '{colony}, {yard}',
   'queen.stands-nowhere': 'place not known',
   'queen.photo-of': 'Photo of {code}',
   'day.hint': 'such as 12.6., 12 Jun or +7',
