@@ -47,6 +47,8 @@ export const task = kind('task', {
   uid: needed(text()),
   sequence: needed(count()),
   yard: ref('yard'),
+  /** Days a person moved it away from the day that was counted back; negative = earlier. It keeps them when the count moves. */
+  by_hand: amount(),
   done_on: day(),
   cancelled: flag(),
 });

@@ -272,6 +272,7 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "uid" text not null,
   "sequence" integer not null check ("sequence" >= 0),
   "yard" text references "yard" ("id") deferrable initially immediate,
+  "by_hand" ${real},
   "done_on" text,
   "cancelled" integer check ("cancelled" in (0, 1))
 )${end}`,

@@ -1,0 +1,45 @@
+import { profileNamed } from '#domain/rearing/profiles.ts';
+import { standardText } from '#domain/rearing/standard-text.ts';
+import type { Wish } from '#domain/rearing/wish.ts';
+import type { KindName, Row } from '#records/kinds.ts';
+
+/** The kinds a planned cross is written down in. */
+export const crossReads = [
+  'cross',
+  'cross_dam',
+  'cross_drone_source',
+  'cross_stand_in',
+] as const satisfies readonly KindName[];
+
+/** What of a cross the days are counted from. */
+export type WishFields = Pick<
+  Row<'cross'>,
+  | 'inseminate_on'
+  | 'queens_wanted'
+  | 'queen_age'
+  | 'drone_age_from'
+  | 'drone_age_to'
+  | 'doses'
+  | 'hold_days'
+  | 'profile'
+>;
+
+/** The profile a cross is planned with; the standard text when none, or an unknown one, is named. */
+export const profileOf = ({ profile }: Pick<WishFields, 'profile'>) => profileNamed(profile ?? '') ?? standardText;
+
+/** A cross as the wish its days are counted back from; `null` while it has no day. What is left open comes from its profile. */
+export function wishOf(cross: WishFields): Wish | null {
+  if (cross.inseminate_on === null) return null;
+  const profile = profileOf(cross);
+  const { from, to } = profile.usual.droneAge;
+  const droneAge = { from: cross.drone_age_from ?? from, to: cross.drone_age_to ?? to };
+  return {
+    inseminate: cross.inseminate_on,
+    queens: cross.queens_wanted,
+    profile,
+    droneAge,
+    queenAge: cross.queen_age ?? profile.usual.queenAge,
+    holdDays: cross.hold_days ?? profile.usual.holdDays,
+    ...(cross.doses === null ? {} : { doses: cross.doses as 1 | 2 }),
+  };
+}
