@@ -1,0 +1,134 @@
+/**
+ * The few dense operations sparse factorisation stands on, over matrices that lie in one heap of doubles: row after row, `lda` doubles apart; offsets
+ * count doubles. Compiled ones live beside this file; these are their plain twins, the oracle in tests and the fallback.
+ */
+export type DenseKernels = {
+  readonly heap: Float64Array;
+  /** C −= A B', A m×k, B n×k, C m×n. */
+  subtractOuter(shape: Shape, a: Place, b: Place, c: Place): void;
+  /** C += A B, A m×k, B k×n, C m×n. */
+  addProduct(shape: Shape, a: Place, b: Place, c: Place): void;
+  /** C += A' B, A k×m, B k×n, C m×n. */
+  addTransposed(shape: Shape, a: Place, b: Place, c: Place): void;
+  /**
+   * Lower Cholesky factor in place of the n × n matrix at `a`. A pivot at or below `least[column]` stands for a dependent column: it is replaced by
+   * {@link DEPENDENT}, which makes the column vanish. Answers how many were.
+   */
+  factor(n: number, a: Place, least: number): number;
+  /** B := B L'⁻¹, L n×n lower, B m×n. */
+  solveRight(m: number, n: number, l: Place, b: Place): void;
+  /** B := B L⁻¹, L n×n lower, B m×n. */
+  solveRightPlain(m: number, n: number, l: Place, b: Place): void;
+};
+
+export type Shape = { m: number; n: number; k: number };
+export type Place = { at: number; ld: number };
+
+/** Pivot of a column that depends on others: so large that the column's part of every solution is 0. */
+export const DEPENDENT = 1e100;
+
+/** The plain kernels over a heap of `doubles`. */
+export function plainDenseKernels(doubles: number): DenseKernels {
+  const heap = new Float64Array(doubles);
+  return {
+    heap,
+    subtractOuter: (shape, a, b, c) => subtractOuter(heap, shape, a, b, c),
+    addProduct: (shape, a, b, c) => addProduct(heap, shape, { at: a.at, row: a.ld, column: 1 }, b, c),
+    addTransposed: (shape, a, b, c) => addProduct(heap, shape, { at: a.at, row: 1, column: a.ld }, b, c),
+    factor: (n, a, least) => factor(heap, n, a, least),
+    solveRight: (m, n, l, b) => solveRight(heap, m, n, l, b),
+    solveRightPlain: (m, n, l, b) => solveRightPlain(heap, m, n, l, b),
+  };
+}
+
+/** Two rows of A by two of B at a time, so that each number read is used twice. */
+function subtractOuter(heap: Float64Array, { m, n, k }: Shape, a: Place, b: Place, c: Place): void {
+  for (let i = 0; i < m; i += 2) {
+    const a0 = a.at + i * a.ld;
+    const twoRows = i + 1 < m;
+    const a1 = twoRows ? a0 + a.ld : a0;
+    for (let j = 0; j < n; j += 2) {
+      const b0 = b.at + j * b.ld;
+      const twoColumns = j + 1 < n;
+      const b1 = twoColumns ? b0 + b.ld : b0;
+      let s00 = 0;
+      let s01 = 0;
+      let s10 = 0;
+      let s11 = 0;
+      for (let p = 0; p < k; p++) {
+        const x0 = heap[a0 + p] as number;
+        const x1 = heap[a1 + p] as number;
+        const y0 = heap[b0 + p] as number;
+        const y1 = heap[b1 + p] as number;
+        s00 += x0 * y0;
+        s01 += x0 * y1;
+        s10 += x1 * y0;
+        s11 += x1 * y1;
+      }
+      const at = c.at + i * c.ld + j;
+      heap[at] = (heap[at] as number) - s00;
+      if (twoColumns) heap[at + 1] = (heap[at + 1] as number) - s01;
+      if (!twoRows) continue;
+      heap[at + c.ld] = (heap[at + c.ld] as number) - s10;
+      if (twoColumns) heap[at + c.ld + 1] = (heap[at + c.ld + 1] as number) - s11;
+    }
+  }
+}
+
+type Strided = { at: number; row: number; column: number };
+
+function addProduct(heap: Float64Array, { m, n, k }: Shape, a: Strided, b: Place, c: Place): void {
+  for (let i = 0; i < m; i++) {
+    const ci = c.at + i * c.ld;
+    for (let p = 0; p < k; p++) {
+      const x = heap[a.at + i * a.row + p * a.column] as number;
+      if (x === 0) continue;
+      const bp = b.at + p * b.ld;
+      for (let j = 0; j < n; j++) heap[ci + j] = (heap[ci + j] as number) + x * (heap[bp + j] as number);
+    }
+  }
+}
+
+function factor(heap: Float64Array, n: number, a: Place, least: number): number {
+  let dependent = 0;
+  for (let j = 0; j < n; j++) {
+    const row = a.at + j * a.ld;
+    let pivot = heap[row + j] as number;
+    for (let p = 0; p < j; p++) pivot -= (heap[row + p] as number) ** 2;
+    const isDependent = !(pivot > (heap[least + j] as number));
+    if (isDependent) dependent++;
+    const root = isDependent ? DEPENDENT : Math.sqrt(pivot);
+    heap[row + j] = root;
+    for (let i = j + 1; i < n; i++) {
+      const other = a.at + i * a.ld;
+      let sum = heap[other + j] as number;
+      for (let p = 0; p < j; p++) sum -= (heap[other + p] as number) * (heap[row + p] as number);
+      heap[other + j] = sum / root;
+    }
+  }
+  return dependent;
+}
+
+function solveRight(heap: Float64Array, m: number, n: number, l: Place, b: Place): void {
+  for (let i = 0; i < m; i++) {
+    const row = b.at + i * b.ld;
+    for (let j = 0; j < n; j++) {
+      const lj = l.at + j * l.ld;
+      let sum = heap[row + j] as number;
+      for (let p = 0; p < j; p++) sum -= (heap[row + p] as number) * (heap[lj + p] as number);
+      heap[row + j] = sum / (heap[lj + j] as number);
+    }
+  }
+}
+
+function solveRightPlain(heap: Float64Array, m: number, n: number, l: Place, b: Place): void {
+  for (let i = 0; i < m; i++) {
+    const row = b.at + i * b.ld;
+    for (let j = n - 1; j >= 0; j--) {
+      const lj = l.at + j * l.ld;
+      const value = (heap[row + j] as number) / (heap[lj + j] as number);
+      heap[row + j] = value;
+      for (let p = 0; p < j; p++) heap[row + p] = (heap[row + p] as number) - value * (heap[lj + p] as number);
+    }
+  }
+}

@@ -1,0 +1,146 @@
+/**
+ * The entries of the inverse that lie in the pattern of the factor (Takahashi, Fagan and Chin 1973; Erisman and Tinney 1975, Commun ACM 18:177), by
+ * supernodes from the last to the first: with Y = L_RS L_SS⁻¹, `Z_RS = −Z_RR Y` and `Z_SS = (L_SS L_SS')⁻¹ − Y' Z_RS`. The inverse takes the place of
+ * the factor in the heap.
+ */
+import type { DenseKernels } from '../kernels/dense-kernels.ts';
+import type { Supernodes } from './analyse.ts';
+import { largestOf, type SupernodalFactor } from './supernodal-factor.ts';
+
+/** Entries of an inverse on the pattern of a factor. */
+export type SelectedInverse = { readonly supernodes: Supernodes; readonly heap: Float64Array };
+
+type Work = { supernodes: Supernodes; kernels: DenseKernels; local: Int32Array; y: number; piece: number };
+
+/** Turns a factor into the selected inverse, in its own heap. The factor is gone afterwards. */
+export function selectedInverse({ supernodes, kernels }: SupernodalFactor): SelectedInverse {
+  const { panel } = largestOf(supernodes);
+  const y = supernodes.doubles;
+  const work: Work = { supernodes, kernels, local: new Int32Array(supernodes.rows), y, piece: y + panel };
+  for (let s = supernodes.count - 1; s >= 0; s--) invertPanel(work, s);
+  return { supernodes, heap: kernels.heap };
+}
+
+function invertPanel(work: Work, s: number): void {
+  const { supernodes, kernels, y } = work;
+  const { heap } = kernels;
+  const { columnStart, rowStart, panel } = supernodes;
+  const width = (columnStart[s + 1] as number) - (columnStart[s] as number);
+  const below = (rowStart[s + 1] as number) - (rowStart[s] as number) - width;
+  const at = panel[s] as number;
+  const own = { at, ld: width };
+  if (below > 0) {
+    const rest = at + width * width;
+    heap.copyWithin(y, rest, rest + below * width);
+    kernels.solveRightPlain(below, width, own, { at: y, ld: width });
+    heap.fill(0, rest, rest + below * width);
+    multiplyByInverse(work, s, { width, below });
+  }
+  invertDiagonal(heap, width, at);
+  if (below === 0) return;
+  const shape = { m: width, n: width, k: below };
+  kernels.addTransposed(shape, { at: y, ld: width }, { at: at + width * width, ld: width }, own);
+  negate(heap, at + width * width, below * width);
+  mirror(heap, width, at);
+}
+
+function negate(heap: Float64Array, at: number, length: number): void {
+  for (let k = at; k < at + length; k++) heap[k] = -(heap[k] as number);
+}
+
+/** Takes the mean of the two triangles, which differ by rounding. */
+function mirror(heap: Float64Array, width: number, at: number): void {
+  for (let i = 0; i < width; i++) {
+    for (let j = 0; j < i; j++) {
+      const value = 0.5 * ((heap[at + i * width + j] as number) + (heap[at + j * width + i] as number));
+      heap[at + i * width + j] = value;
+      heap[at + j * width + i] = value;
+    }
+  }
+}
+
+/** (L L')⁻¹ in place of L, both triangles. */
+function invertDiagonal(heap: Float64Array, n: number, at: number): void {
+  for (let j = 0; j < n; j++) {
+    heap[at + j * n + j] = 1 / (heap[at + j * n + j] as number);
+    for (let i = j + 1; i < n; i++) {
+      let sum = 0;
+      for (let p = j; p < i; p++) sum -= (heap[at + i * n + p] as number) * (heap[at + p * n + j] as number);
+      heap[at + i * n + j] = sum / (heap[at + i * n + i] as number);
+    }
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = 0;
+      for (let p = i; p < n; p++) sum += (heap[at + p * n + i] as number) * (heap[at + p * n + j] as number);
+      heap[at + i * n + j] = sum;
+    }
+  }
+  for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) heap[at + j * n + i] = heap[at + i * n + j] as number;
+}
+
+/** Adds Z_RR Y to the panel below s: R cut by the supernodes its rows belong to, each piece of Z gathered from that supernode's panel. */
+function multiplyByInverse(work: Work, s: number, { width, below }: { width: number; below: number }): void {
+  const { supernodes, kernels, local, y, piece } = work;
+  const { heap } = kernels;
+  const { columnStart, rowStart, row, panel, ofColumn } = supernodes;
+  const first = (rowStart[s] as number) + width;
+  const rest = (panel[s] as number) + width * width;
+  let from = 0;
+  while (from < below) {
+    const a = ofColumn[row[first + from] as number] as number;
+    const end = columnStart[a + 1] as number;
+    let to = from;
+    while (to < below && (row[first + to] as number) < end) to++;
+    const wide = (columnStart[a + 1] as number) - (columnStart[a] as number);
+    const high = (rowStart[a + 1] as number) - (rowStart[a] as number);
+    for (let k = 0; k < high; k++) local[row[(rowStart[a] as number) + k] as number] = k;
+    const n = to - from;
+    const m = below - from;
+    for (let i = 0; i < m; i++) {
+      const source =
+        (panel[a] as number) + (local[row[first + from + i] as number] as number) * wide - (columnStart[a] as number);
+      for (let j = 0; j < n; j++) heap[piece + i * n + j] = heap[source + (row[first + from + j] as number)] as number;
+    }
+    const z = { at: piece, ld: n };
+    kernels.addProduct(
+      { m, n: width, k: n },
+      z,
+      { at: y + from * width, ld: width },
+      { at: rest + from * width, ld: width },
+    );
+    if (m > n) {
+      const lower = { at: piece + n * n, ld: n };
+      kernels.addTransposed(
+        { m: n, n: width, k: m - n },
+        lower,
+        { at: y + to * width, ld: width },
+        { at: rest + from * width, ld: width },
+      );
+    }
+    from = to;
+  }
+}
+
+/** Element of the inverse at two rows (in the order of elimination) that share a column of the factor; NaN when they do not. */
+export function inverseAt({ supernodes, heap }: SelectedInverse, i: number, j: number): number {
+  const { ofColumn, columnStart, rowStart, row, panel } = supernodes;
+  const column = Math.min(i, j);
+  const sought = Math.max(i, j);
+  const s = ofColumn[column] as number;
+  let low = rowStart[s] as number;
+  let high = (rowStart[s + 1] as number) - 1;
+  while (low <= high) {
+    const middle = (low + high) >> 1;
+    const here = row[middle] as number;
+    if (here === sought) {
+      const width = (columnStart[s + 1] as number) - (columnStart[s] as number);
+      return heap[
+        (panel[s] as number) + (middle - (rowStart[s] as number)) * width + column - (columnStart[s] as number)
+      ] as number;
+    }
+    if (here < sought) low = middle + 1;
+    else high = middle - 1;
+  }
+  return Number.NaN;
+}
