@@ -1,4 +1,7 @@
+import { attachPhoto } from './attach-photo.ts';
+import { describeQueen } from './describe-queen.ts';
 import { lendQueen, returnQueen } from './lend-queen.ts';
+import { foundLine, joinLine, nameSisters } from './lines.ts';
 import { markQueen } from './mark-queen.ts';
 import { moveQueen } from './move-queen.ts';
 import { recodeQueen } from './recode-queen.ts';
@@ -7,6 +10,7 @@ import { recordFate } from './record-fate.ts';
 import { recordInsemination } from './record-insemination.ts';
 import * as plain from './record-plain.ts';
 import { recordQueen } from './record-queen.ts';
+import { tellMating } from './tell-mating.ts';
 
 /** What a person can do in Stock. */
 export const stockActions = [
@@ -19,5 +23,11 @@ export const stockActions = [
   recordFate,
   recordInsemination,
   recordQueen,
+  describeQueen,
+  tellMating,
+  foundLine,
+  joinLine,
+  nameSisters,
+  attachPhoto,
   ...Object.values(plain),
 ];

@@ -30,4 +30,13 @@ export const stock = {
   'choose.open': 'Show the list for {field}',
   'choose.chosen': 'Chosen for {field}',
   'choose.take-out': 'Take {code} out',
+
+  'action.describe-queen': 'corrected a queen',
+  'action.tell-mating': 'said what a queen carries',
+  'action.found-line': 'founded a line',
+  'action.join-line': 'put queens into a line',
+  'action.name-sisters': 'named sisters of a group',
+  'action.attach-photo': 'attached a photo',
+  'problem.not-uploaded': 'The picture did not arrive. Choose it again.',
+  'problem.not-a-photo': 'This is no JPEG, PNG or WebP picture. Save it as one of these, then choose it again.',
 } as const;
