@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { photoForm } from '#domain/stock-book/photo-form.ts';
 import { dayShape, idShape } from '#records/field.ts';
+import { photoForm } from '#records/photo-form.ts';
 import { refuse } from '#units/problem.ts';
 import { action } from '../mechanism/action.ts';
 import { creating } from '../mechanism/recording.ts';
