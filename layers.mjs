@@ -17,7 +17,7 @@ export const layers = {
   words: ['units'],
   storage: ['units', 'records', 'ports'],
   compute: ['units', 'numeric', 'domain', 'ports'],
-  documents: ['units', 'domain', 'records', 'ports', 'questions', 'words'],
+  documents: ['units', 'numeric', 'domain', 'records', 'ports', 'questions', 'words'],
   server: ['units', 'records', 'ports', 'actions', 'questions', 'documents', 'words'],
   screens: ['units', 'domain', 'records', 'ports', 'actions', 'questions', 'compute', 'words'],
   cli: ['units', 'domain', 'records', 'ports', 'actions', 'questions', 'compute', 'documents', 'words'],

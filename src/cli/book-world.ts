@@ -10,6 +10,14 @@ export type BookWorld = World & {
   book(db: string | undefined): Promise<Ports>;
   /** Serves the pages until stopped. */
   serve(): Promise<void>;
+  /** Copies the book whole, also while it is in use. */
+  safeCopy(db: string | undefined, to: string): Promise<void>;
+  /** Puts a safe copy or an export in the place of the book; gives the name the former one is kept under. */
+  restore(db: string | undefined, from: string): Promise<{ keptAs: string | null }>;
+  /** Writes the book in open form into a folder, or a file ending in .zip. */
+  export(db: string | undefined, to: string): Promise<{ name: string; rows: number }[]>;
+  /** Problems of the database itself; none when it is sound. */
+  checkBook(db: string | undefined): Promise<string[]>;
 };
 
 /** The flag every command on a database takes. */

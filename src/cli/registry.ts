@@ -3,6 +3,7 @@ import type { Command } from './command.ts';
 import { actCommand } from './commands/act.ts';
 import { askCommand } from './commands/ask.ts';
 import { brood } from './commands/brood.ts';
+import { checkCommand, exportCommand, restoreCommand, safeCopyCommand } from './commands/copies.ts';
 import { countback } from './commands/countback.ts';
 import { dronesNeededCommand } from './commands/drones-needed.ts';
 import { historyCommand } from './commands/history.ts';
@@ -23,6 +24,10 @@ export const commands: readonly Command<BookWorld>[] = [
   lessons,
   historyCommand,
   stepBackCommand,
+  safeCopyCommand,
+  restoreCommand,
+  exportCommand,
+  checkCommand,
   actCommand,
   askCommand,
 ];

@@ -11,6 +11,7 @@ import { questions } from '#questions/registry.ts';
 import { createApp } from '#server/app.ts';
 import { loopbackNames } from '#server/guard.ts';
 import { assetsIn } from './assets.ts';
+import { copiesOf } from './copies-of-server.ts';
 import { openBrowser } from './open-browser.ts';
 import { openStore, whereFromEnvironment } from './open-store.ts';
 import { machineClock, machineRandom } from './this-machine.ts';
@@ -57,12 +58,14 @@ const version = (): string =>
 
 /** Starts the server; gives its address and how to stop it. */
 export async function startServer(): Promise<{ url: string; stop(): Promise<void> }> {
-  const store = await openStore(whereFromEnvironment());
+  const where = whereFromEnvironment();
+  const store = await openStore(where);
   const threads = Math.max(1, cpus().length - 1);
   const compute = computeInThreads(new URL('./worker.js', import.meta.url), threads);
   const ports: Ports = { store, compute, clock: machineClock, random: machineRandom };
   const asset = assetsIn(new URL('../web', import.meta.url).pathname);
   const hash = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex');
+  const copies = copiesOf(where, ports);
   let built: ReturnType<typeof createApp> | null = null;
   const appFor = (port: number) => {
     built ??= createApp({
@@ -74,6 +77,7 @@ export async function startServer(): Promise<{ url: string; stop(): Promise<void
       asset,
       version: version(),
       hash,
+      copies,
     });
     return built.app.fetch;
   };
@@ -86,7 +90,7 @@ export async function startServer(): Promise<{ url: string; stop(): Promise<void
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       server.closeAllConnections();
       await closed;
-      await store.close();
+      await ports.store.close();
     },
   };
 }

@@ -1,10 +1,16 @@
 import { readFile, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname } from 'node:path';
 import type { BookWorld } from '#cli/book-world.ts';
 import { WrongInput } from '#cli/wrong-input.ts';
 import { computeHere } from '#compute/here.ts';
 import type { Store } from '#ports/store.ts';
 import { CannotOpen } from '#storage/migrate.ts';
+import { PlaceTaken } from '#storage/sqlite/safe-copy.ts';
+import { checkBook } from './check-book.ts';
+import { writeExportTo, writeSafeCopy } from './copies.ts';
 import { openStore, type Where, whereFromEnvironment } from './open-store.ts';
+import { CannotRestore, restore } from './restore.ts';
 import { PortTaken, serveUntilStopped } from './serve.ts';
 import { machineClock, machineRandom } from './this-machine.ts';
 
@@ -31,6 +37,9 @@ async function orSay<T>(work: () => Promise<T>): Promise<T> {
     return await work();
   } catch (error) {
     if (error instanceof CannotOpen) throw new WrongInput([{ found: error.code, remedy: error.message }]);
+    if (error instanceof PlaceTaken) throw new WrongInput([{ found: 'a file in its place', remedy: error.message }]);
+    if (error instanceof CannotRestore)
+      throw new WrongInput([{ found: 'what cannot be restored', remedy: error.message }]);
     if (error instanceof PortTaken)
       throw new WrongInput([{ column: 'PORT', found: 'a port in use', remedy: error.message }]);
     throw error;
@@ -55,6 +64,13 @@ export function machineWorld(): { world: BookWorld; close(): Promise<void> } {
       return { store, compute: computeHere, clock: machineClock, random: machineRandom };
     },
     serve: () => orSay(serveUntilStopped),
+    safeCopy: (db, to) => orSay(() => writeSafeCopy(whereOf(db), to)),
+    restore: (db, from) => {
+      const where = whereOf(db);
+      return orSay(() => restore(where, from, 'file' in where ? dirname(where.file) : tmpdir()));
+    },
+    export: (db, to) => orSay(() => writeExportTo(whereOf(db), to)),
+    checkBook: (db) => orSay(() => checkBook(whereOf(db))),
   };
   return {
     world,

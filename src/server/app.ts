@@ -12,6 +12,7 @@ import { readAct, readActs } from './act-body.ts';
 import { describe } from './describe.ts';
 import { events } from './events.ts';
 import { guard } from './guard.ts';
+import { addPhotos } from './photos.ts';
 import { MOST_UPLOAD, readBytes, readJson } from './read-body.ts';
 import { statusOf } from './status.ts';
 
@@ -30,6 +31,21 @@ export type AppOptions = {
   version: string;
   /** Content hash of bytes, hexadecimal. */
   hash: (bytes: Uint8Array) => string;
+  copies: Copies;
+};
+
+/** Copies of the whole book. A path on the server is never taken from a request. */
+export type Copies = {
+  /** When the last safe copy was made, as an ISO time; `null` when there is none. */
+  last(): string | null;
+  /** Makes a safe copy in the folder of copies. */
+  make(): Promise<void>;
+  /** A safe copy, to be carried away. */
+  download(): Promise<Uint8Array<ArrayBuffer>>;
+  /** The whole book in open form, as a zip. */
+  export(): Promise<Uint8Array<ArrayBuffer>>;
+  /** Puts an uploaded copy or export in the place of the book; `refused` says why it cannot be. */
+  restore(bytes: Uint8Array): Promise<{ keptAs: string | null } | { refused: string }>;
 };
 
 const refused = (problems: readonly Problem[]) =>
@@ -87,6 +103,7 @@ function addQuestions(app: Hono, { questions, papers, ports }: AppOptions): void
 }
 
 function addBytes(app: Hono, { ports, hash }: AppOptions): void {
+  addPhotos(app, ports);
   app.post('/api/upload', async (c) => {
     const read = await readBytes(c, MOST_UPLOAD);
     if ('problems' in read) return refused(read.problems);
@@ -96,21 +113,51 @@ function addBytes(app: Hono, { ports, hash }: AppOptions): void {
   });
 }
 
+const asFile = (bytes: Uint8Array<ArrayBuffer>, name: string, form: string) =>
+  new Response(bytes, {
+    headers: { 'Content-Type': form, 'Content-Disposition': `attachment; filename="${name}"` },
+  });
+
+function addCopies(app: Hono, { copies, ports }: AppOptions, endStreams: () => void): void {
+  app.get('/api/book', async (c) =>
+    c.json({ seq: await ports.store.seq(), epoch: await ports.store.epoch(), safeCopy: copies.last() }),
+  );
+  app.post('/api/safe-copy', async (c) => {
+    await copies.make();
+    return c.json({ safeCopy: copies.last() });
+  });
+  app.get('/api/safe-copy', async () =>
+    asFile(await copies.download(), 'combwright.sqlite', 'application/octet-stream'),
+  );
+  app.get('/api/export', async () => asFile(await copies.export(), 'combwright-export.zip', 'application/zip'));
+  app.post('/api/restore', async (c) => {
+    const read = await readBytes(c, MOST_UPLOAD);
+    if ('problems' in read) return refused(read.problems);
+    const done = await copies.restore(read.value);
+    if ('refused' in done) return refused([refuse('', 'cannot-restore', { why: done.refused })]);
+    endStreams();
+    return c.json(done);
+  });
+}
+
 /** The HTTP interface: one path per action and per question, made from the registry by one loop each, and the pages. */
 export function createApp(options: AppOptions): { app: Hono; endStreams: () => void } {
   const { ports, allowed, asset } = options;
   const app = new Hono();
   const streams = new Set<() => void>();
+  const endStreams = () => {
+    for (const end of streams) end();
+  };
   app.use(guard(allowed));
   app.get('/api/health', (c) => c.json({ status: 'ok' }));
   app.get('/api/openapi.json', (c) =>
     c.json(describe(options.actions.values(), options.questions.values(), options.version)),
   );
   app.get('/api/events', (c) => events(c, ports.store, streams));
-  app.get('/api/book', async (c) => c.json({ seq: await ports.store.seq(), epoch: await ports.store.epoch() }));
   addActions(app, options);
   addQuestions(app, options);
   addBytes(app, options);
+  addCopies(app, options, endStreams);
   app.all('/api/*', (c) => c.json({ problems: [refuse('', 'unknown-path', { path: c.req.path })] }, 404));
   app.get('*', (c) => {
     const file = asset(c.req.path);
@@ -122,10 +169,5 @@ export function createApp(options: AppOptions): { app: Hono; endStreams: () => v
     console.error(error);
     return c.json({ problems: [refuse('', 'our-fault', {})] }, 500);
   });
-  return {
-    app,
-    endStreams: () => {
-      for (const end of streams) end();
-    },
-  };
+  return { app, endStreams };
 }

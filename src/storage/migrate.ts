@@ -11,8 +11,16 @@ export class CannotOpen extends Error {
   }
 }
 
-async function hasMeta(on: Reader): Promise<boolean> {
+/** Tables where this connection's own are; PostgreSQL also keeps former books in schemas beside it. */
+async function tablesHere(on: Reader) {
   const tables = await on.introspection.getTables();
+  if (tables.every(({ schema }) => schema === undefined)) return tables;
+  const { rows } = await sql<{ here: string }>`select current_schema() as here`.execute(on);
+  return tables.filter(({ schema }) => schema === rows[0]?.here);
+}
+
+async function hasMeta(on: Reader): Promise<boolean> {
+  const tables = await tablesHere(on);
   if (tables.some(({ name }) => name === 'meta')) return true;
   if (tables.length === 0) return false;
   throw new CannotOpen(

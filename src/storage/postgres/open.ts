@@ -6,9 +6,11 @@ import { postgresDialect } from '../migrations/migration.ts';
 /** Any fixed number: every act of every process takes this lock, so the order of numbers is the order of commits. */
 const ACT_LOCK = 0x0c0b1;
 const CHANNEL = 'combwright_act';
+/** How our connections are called, so that a restore sees whether another process uses the book. */
+export const APPLICATION = 'combwright';
 
 function listenFor(url: string, heard: () => void): () => void {
-  const client = new pg.Client({ connectionString: url });
+  const client = new pg.Client({ connectionString: url, application_name: APPLICATION });
   client.on('notification', heard);
   client.on('error', () => {});
   const ready = client.connect().then(() => client.query(`listen ${CHANNEL}`));
@@ -18,7 +20,7 @@ function listenFor(url: string, heard: () => void): () => void {
 
 /** Opens a PostgreSQL database by its URL. Its schema is made by the same migrations as SQLite's. */
 export function openPostgres(url: string): Database {
-  const pool = new pg.Pool({ connectionString: url, max: 6 });
+  const pool = new pg.Pool({ connectionString: url, max: 6, application_name: APPLICATION });
   pool.on('error', () => {});
   const both = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   return {

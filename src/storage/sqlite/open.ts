@@ -3,6 +3,7 @@ import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite'
 import { Kysely, SqliteDialect, sql } from 'kysely';
 import type { Database, Tables } from '../database.ts';
 import { sqliteDialect } from '../migrations/migration.ts';
+import { markOpen } from './open-marks.ts';
 
 const writing = [
   'PRAGMA journal_mode=WAL',
@@ -60,6 +61,7 @@ function watchOtherProcesses(database: DatabaseSyncInstance, heard: () => void):
 /** Opens (and, when absent, creates) a SQLite file. The file is made readable by its owner alone. */
 export function openSqlite(file: string): Database {
   const fresh = !existsSync(file);
+  const closed = markOpen(file);
   const forWriting = connect(file, writing);
   if (fresh) chmodSync(file, 0o600);
   const forReading = connect(file, reading);
@@ -78,7 +80,10 @@ export function openSqlite(file: string): Database {
     close: async () => {
       await reader.destroy();
       forWatching.close();
+      // A connection with living statements closes only when they are collected, so the write-ahead log is emptied here.
+      forWriting.exec('PRAGMA wal_checkpoint(TRUNCATE)');
       await writer.destroy();
+      closed();
     },
   };
 }

@@ -11,6 +11,7 @@ export const problems = {
   'problem.unknown-field': 'There is no such field: {fields}. Take it out.',
   'problem.wrong': 'This could not be read. Please write it again.',
   'problem.bad-json': 'This is not JSON. Check its commas, quotes and brackets.',
+  'problem.cannot-restore': 'This cannot be restored: {why} The book is as it was.',
   'problem.too-large': 'This is larger than {most} bytes. Send it in smaller parts.',
   'problem.unknown-path': 'There is nothing at {path}. See /api/openapi.json for what there is.',
   'problem.our-fault': 'Something went wrong in Combwright itself; nothing was changed. Try again, and tell us.',
