@@ -36,7 +36,7 @@ export type Equations = {
 };
 
 /** Which rows stay in the equations. */
-function keptRows(descent: Descent, records: Records): { keep: Uint8Array; uses: Int32Array } {
+function keptRows(descent: Descent, records: Records): Uint8Array {
   const { part } = descent;
   const { size, start, older } = part.recursion;
   const keep = new Uint8Array(size);
@@ -56,7 +56,19 @@ function keptRows(descent: Descent, records: Records): { keep: Uint8Array; uses:
     use(descent.queenRow[queen] as number);
     use(descent.carriedRow[queen] as number);
   }
-  return { keep, uses };
+  keepShared(descent, keep, uses);
+  return keep;
+}
+
+/** A recorded pool that several queens carry stays, so that what is absorbed into a record belongs to one queen. */
+function keepShared({ part, carriedRow }: Descent, keep: Uint8Array, uses: Int32Array): void {
+  const carriers = new Int32Array(part.recursion.size);
+  for (const fullRow of carriedRow) {
+    if ((part.start[fullRow + 1] as number) - (part.start[fullRow] as number) !== 1) continue;
+    const row = part.row[part.start[fullRow] as number] as number;
+    carriers[row] = (carriers[row] as number) + 1;
+    if ((carriers[row] as number) > 1 && (uses[row] as number) > 0) keep[row] = 1;
+  }
 }
 
 /** Kept rows in an order of falling distance to their youngest descendant, pools before queens, so that older ones come first. */
@@ -161,8 +173,8 @@ function keyOf(terms: readonly Term[], load: Load, size: number): number | null 
   return null;
 }
 
-/** The terms of a row of the full recursion in kept rows, and the row that was absorbed (−1 = none). */
-function termsOf(descent: Descent, kept: Int32Array, fullRow: number): { terms: Term[]; absorbed: number } {
+/** The terms of a row of the full recursion in kept rows, and the row of the positive recursion that was absorbed (−1 = none). */
+export function termsOfRow(descent: Descent, kept: Int32Array, fullRow: number): { terms: Term[]; absorbed: number } {
   const { part } = descent;
   const from = part.start[fullRow] as number;
   const to = part.start[fullRow + 1] as number;
@@ -238,7 +250,7 @@ function spreadWeight(inverse: Square, present: readonly number[], traits: numbe
 /** The equations of records on a descent under a model. G and R must be positive definite (the readers see to it). */
 export function makeEquations(descent: Descent, records: Records, model: Model): Equations {
   const traits = model.traits.length;
-  const { keep } = keptRows(descent, records);
+  const keep = keptRows(descent, records);
   const { order, kept } = orderKept(descent, keep);
   const recursion = keptRecursion(descent.part.recursion, order, kept);
   const { from: recordFrom, classStart } = sortByClass(records);
@@ -257,8 +269,8 @@ export function makeEquations(descent: Descent, records: Records, model: Model):
   for (let at = 0; at < records.count; at++) {
     const r = recordFrom[at] as number;
     const queen = records.queen[r] as number;
-    const ofQueen = termsOf(descent, kept, descent.queenRow[queen] as number);
-    const ofPool = termsOf(descent, kept, descent.carriedRow[queen] as number);
+    const ofQueen = termsOfRow(descent, kept, descent.queenRow[queen] as number);
+    const ofPool = termsOfRow(descent, kept, descent.carriedRow[queen] as number);
     observations.left[at] = feature(gathering, ofQueen.terms, OF_QUEEN, recursion.size);
     observations.right[at] = feature(gathering, ofPool.terms, OF_POOL, recursion.size);
     const own = (absorbed: number) => (absorbed < 0 ? 0 : (descent.part.recursion.own[absorbed] as number));

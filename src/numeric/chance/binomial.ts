@@ -39,17 +39,15 @@ export function leastTrials({ k, p, sure }: { k: number; p: number; sure: number
   return leastWhere((n) => atLeast(k, n, p) >= sure - ROUNDING, k);
 }
 
-/** The least whole number from `from` on that passes, for a test that, once passed, stays passed. */
-export function leastWhere(passes: (n: number) => boolean, from: number): number {
+/** The least whole number from `from` to `most` that passes, for a test that, once passed, stays passed; Infinity when none does. */
+export function leastWhere(passes: (n: number) => boolean, from: number, most = 1e9): number {
   if (passes(from)) return from;
   let failed = from;
-  let step = Math.max(1, from);
-  while (!passes(failed + step)) {
-    failed += step;
-    step *= 2;
-    if (failed > 1e9) return Number.POSITIVE_INFINITY;
+  let passed = Math.min(most, from + Math.max(1, from));
+  while (!passes(passed)) {
+    if (passed >= most) return Number.POSITIVE_INFINITY;
+    [failed, passed] = [passed, Math.min(most, 2 * passed - failed + passed)];
   }
-  let passed = failed + step;
   while (passed - failed > 1) {
     const middle = failed + Math.floor((passed - failed) / 2);
     if (passes(middle)) passed = middle;

@@ -51,6 +51,5 @@ export function throughAtLeast(k: number, n: number, share: Nodes): number {
  */
 export function leastToBegin({ k, sure, most }: { k: number; sure: number; most: number }, share: Nodes): number {
   if (k <= 0) return 0;
-  if (throughAtLeast(k, most, share) < sure) return Number.POSITIVE_INFINITY;
-  return leastWhere((n) => throughAtLeast(k, n, share) >= sure, k);
+  return leastWhere((n) => throughAtLeast(k, n, share) >= sure, k, most);
 }

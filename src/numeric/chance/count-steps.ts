@@ -66,6 +66,5 @@ export const throughSteps = (n: number, shares: readonly Share[]): CountChances 
 export function leastThroughSteps(asked: { k: number; sure: number; most: number }, shares: readonly Share[]): number {
   const { k, sure, most } = asked;
   const enough = (n: number) => countAtLeast(k, throughSteps(n, shares)) >= sure - 1e-12;
-  if (k <= 0) return 0;
-  return enough(most) ? leastWhere(enough, k) : Number.POSITIVE_INFINITY;
+  return k <= 0 ? 0 : leastWhere(enough, k, most);
 }

@@ -124,23 +124,53 @@ function multiplyByInverse(work: Work, s: number, { width, below }: { width: num
 
 /** Element of the inverse at two rows (in the order of elimination) that share a column of the factor; NaN when they do not. */
 export function inverseAt({ supernodes, heap }: SelectedInverse, i: number, j: number): number {
-  const { ofColumn, columnStart, rowStart, row, panel } = supernodes;
+  const { ofColumn, columnStart, rowStart, panel } = supernodes;
   const column = Math.min(i, j);
-  const sought = Math.max(i, j);
   const s = ofColumn[column] as number;
+  const place = placeInRows(supernodes, s, Math.max(i, j));
+  if (place < 0) return Number.NaN;
+  const width = (columnStart[s + 1] as number) - (columnStart[s] as number);
+  return heap[
+    (panel[s] as number) + (place - (rowStart[s] as number)) * width + column - (columnStart[s] as number)
+  ] as number;
+}
+
+/** The block of two vertices (rows of v, columns of w) into `out`; NaN where they share no column of the factor. */
+export function inverseBlock(inverse: SelectedInverse, v: number, w: number, out: Float64Array): void {
+  const { supernodes, heap } = inverse;
+  const { firstRow, weight, ofColumn, columnStart, rowStart, panel } = supernodes;
+  const vFirst = (firstRow[v] as number) <= (firstRow[w] as number);
+  const [column, other] = vFirst ? [v, w] : [w, v];
+  const high = weight[v] as number;
+  const wide = weight[w] as number;
+  const s = ofColumn[firstRow[column] as number] as number;
+  const row = placeInRows(supernodes, s, firstRow[other] as number);
+  if (row < 0) {
+    out.fill(Number.NaN, 0, high * wide);
+    return;
+  }
+  const width = (columnStart[s + 1] as number) - (columnStart[s] as number);
+  const corner =
+    (panel[s] as number) +
+    (row - (rowStart[s] as number)) * width +
+    (firstRow[column] as number) -
+    (columnStart[s] as number);
+  for (let i = 0; i < high; i++) {
+    for (let j = 0; j < wide; j++)
+      out[i * wide + j] = heap[vFirst ? corner + j * width + i : corner + i * width + j] as number;
+  }
+}
+
+/** Index in `row` of a row of supernode s, or −1. */
+function placeInRows({ rowStart, row }: Supernodes, s: number, sought: number): number {
   let low = rowStart[s] as number;
   let high = (rowStart[s + 1] as number) - 1;
   while (low <= high) {
     const middle = (low + high) >> 1;
     const here = row[middle] as number;
-    if (here === sought) {
-      const width = (columnStart[s + 1] as number) - (columnStart[s] as number);
-      return heap[
-        (panel[s] as number) + (middle - (rowStart[s] as number)) * width + column - (columnStart[s] as number)
-      ] as number;
-    }
+    if (here === sought) return middle;
     if (here < sought) low = middle + 1;
     else high = middle - 1;
   }
-  return Number.NaN;
+  return -1;
 }
