@@ -1,5 +1,5 @@
 /** Invariant 4: every entry point of domain/ runs where there is nothing but the language. */
-import { existsSync, readdirSync, writeFileSync } from 'node:fs';
+import { readdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import vm from 'node:vm';
 import { rolldown } from 'rolldown';
