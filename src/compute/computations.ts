@@ -1,10 +1,13 @@
+import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
 import type { Progress } from '#ports/compute.ts';
 
 /** A heavy piece of work that runs away from the page and the server: plain facts in, plain answer out. */
 export type Computation = (facts: never, progress: Progress) => unknown;
 
 /** Every computation by name. The same list in a worker thread, in a Web Worker and in place. */
-export const computations: Readonly<Record<string, Computation>> = {};
+export const computations: Readonly<Record<string, Computation>> = {
+  'brood-of-crosses': broodOfCrosses,
+};
 
 /** Runs one computation here. Throws when there is none of that name: that is our mistake. */
 export function compute(name: string, facts: unknown, progress: Progress): unknown {

@@ -51,6 +51,8 @@ export interface Journal {
   acts(of: HistoryOf): Promise<RecordedAct[]>;
   /** Changes of records, in the order they were made. */
   changes(of: HistoryOf): Promise<RecordedChange[]>;
+  /** Parked acts nobody has decided on, oldest first. */
+  parked(): Promise<ParkedAct[]>;
 }
 
 /** The book while one act is being written: reads see what the act has written so far. */
@@ -134,8 +136,6 @@ export interface Store extends Journal {
   seq(): Promise<number>;
   /** Keeps an act that could not be done, with its problems, until a person decides. */
   park(act: Act, problems: readonly Problem[]): Promise<void>;
-  /** Parked acts nobody has decided on, oldest first. */
-  parked(): Promise<ParkedAct[]>;
   /** Takes a parked act off the list. */
   settleParked(id: RecordId): Promise<void>;
   /** Bytes kept by content hash (photos, uploads); outside the journal's images. */

@@ -6,6 +6,7 @@ import { moveTask } from './move-task.ts';
 import { recordCells } from './record-cells.ts';
 import { noteDroneComb, recordDroneComb } from './record-drone-comb.ts';
 import { recordGraft } from './record-graft.ts';
+import { settleParked } from './settle-parked.ts';
 
 /** What a person can do in Rearing, and with tasks. */
 export const rearingActions = [
@@ -18,4 +19,5 @@ export const rearingActions = [
   recordCells,
   recordDroneComb,
   recordGraft,
+  settleParked,
 ];

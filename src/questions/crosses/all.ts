@@ -1,2 +1,9 @@
+import { choosing } from './choosing.ts';
+import { crossBrood } from './cross-brood.ts';
+import { crossGrid } from './cross-grid.ts';
+import { crossLeaf } from './cross-leaf.ts';
+import { crossOutlook } from './cross-outlook.ts';
+import { crosses } from './crosses.ts';
+
 /** What a person can ask in Crosses. */
-export const crossesQuestions = [];
+export const crossesQuestions = [choosing, crossBrood, crossGrid, crossLeaf, crossOutlook, crosses];

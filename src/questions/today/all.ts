@@ -1,2 +1,5 @@
+import { parkedActs } from './parked-acts.ts';
+import { todayQuestion } from './today.ts';
+
 /** What a person can ask in Today. */
-export const todayQuestions = [];
+export const todayQuestions = [parkedActs, todayQuestion];

@@ -3,6 +3,7 @@ import type { KindName } from '#records/kinds.ts';
 import type { Moment } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { pieces, type Reader } from '../database.ts';
+import { readParked } from './parking.ts';
 
 const MOST_VALUES = 2_000;
 
@@ -99,4 +100,5 @@ export async function readChanges(reader: Reader, of: HistoryOf): Promise<Record
 export const journalOver = (reader: Reader): Journal => ({
   acts: (of) => readActs(reader, of),
   changes: (of) => readChanges(reader, of),
+  parked: () => readParked(reader),
 });
