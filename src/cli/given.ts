@@ -1,9 +1,12 @@
 import { parseArgs } from 'node:util';
 import { type Day, parseDay } from '#units/calendar-day.ts';
-import type { Command, Flag, World } from './command.ts';
+import type { Flag, Positional } from './flag.ts';
 import { type InputProblem, WrongInput } from './wrong-input.ts';
 
 type Value = string | number;
+
+/** What a command declares of its words and flags. */
+type Declared = { name: string; positionals: readonly Positional[]; flags: Readonly<Record<string, Flag>> };
 
 const wanted: Record<Flag['takes'], string> = {
   text: 'a text',
@@ -75,7 +78,7 @@ export class Given {
 }
 
 function problemsOf(
-  command: Command,
+  command: Declared,
   line: readonly string[],
 ): { values: Map<string, Value[]>; problems: InputProblem[] } {
   const remedy = `see combwright ${command.name} --help`;
@@ -120,8 +123,8 @@ function problemsOf(
 }
 
 /** Reads a command's words and flags. Throws WrongInput naming every one that is unknown, missing or of the wrong kind. */
-export function readGiven<W extends World>(command: Command<W>, line: readonly string[]): Given {
-  const { values, problems } = problemsOf(command as unknown as Command, line);
+export function readGiven(command: Declared, line: readonly string[]): Given {
+  const { values, problems } = problemsOf(command, line);
   if (problems.length > 0) throw new WrongInput(problems);
   return new Given(values);
 }
