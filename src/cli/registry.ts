@@ -2,6 +2,7 @@ import type { BookWorld } from './book-world.ts';
 import type { Command } from './command.ts';
 import { actCommand } from './commands/act.ts';
 import { askCommand } from './commands/ask.ts';
+import { breedingValuesCommand } from './commands/breeding-values.ts';
 import { brood } from './commands/brood.ts';
 import { checkCommand, exportCommand, restoreCommand, safeCopyCommand } from './commands/copies.ts';
 import { countback } from './commands/countback.ts';
@@ -18,6 +19,7 @@ export const commands: readonly Command<BookWorld>[] = [
   startCommand,
   kinship,
   brood,
+  breedingValuesCommand,
   countback,
   dronesNeededCommand,
   laboratory,

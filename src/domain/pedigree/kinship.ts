@@ -32,6 +32,17 @@ export function broodInbreedingAt(pedigree: Pedigree, queen: number): number | n
   return covarianceOfNodes(pedigree, pedigree.queenNode[queen] as number, pedigree.carriedNode[queen] as number);
 }
 
+/**
+ * Relationship of the workers of a queen with one another, on average (also of two daughters raised from her): ¼ A_QQ + A_SS + A_QS.
+ * By queen index; for a queen about whose mating nothing is written, with the open pool the model gives her.
+ */
+export function workersRelationshipAt(pedigree: Pedigree, queen: number): number {
+  const [node, pool] = [pedigree.queenNode[queen] as number, pedigree.carriedNode[queen] as number];
+  return (
+    0.25 * (pedigree.self[node] as number) + (pedigree.self[pool] as number) + covarianceOfNodes(pedigree, node, pool)
+  );
+}
+
 /** Additive relationship of two queens: 0 unrelated, ½ mother and daughter, ¾ super-sisters; 1 + F for a queen with herself. */
 export const relationship = (pedigree: Pedigree, a: string, b: string): number =>
   covarianceOfNodes(pedigree, nodeOf(pedigree, a), nodeOf(pedigree, b));

@@ -1,0 +1,80 @@
+import {
+  type BreedingValues,
+  breedingValues,
+  MOST_FOR_EXACT,
+  type ReliabilityKind,
+} from '#domain/worth/breeding-values.ts';
+import type { Command, Table } from '../command.ts';
+import type { Given } from '../given.ts';
+import { WrongInput } from '../wrong-input.ts';
+import { worthFlags, worthGiven } from './worth-input.ts';
+
+const KINDS: readonly string[] = ['exact', 'approximate', 'none'] satisfies ReliabilityKind[];
+
+function kindGiven(given: Given): ReliabilityKind | undefined {
+  const kind = given.optionalText('reliability');
+  if (kind === undefined || KINDS.includes(kind)) return kind as ReliabilityKind | undefined;
+  const expected = KINDS.join(', ');
+  throw new WrongInput([
+    { column: '--reliability', found: `"${kind}"`, expected, remedy: 'see combwright breeding-values --help' },
+  ]);
+}
+
+function tablesOf(answer: BreedingValues): Table[] {
+  return [
+    {
+      title: `breeding values; reliability (${answer.reliability}) of the worth as mother of queens`,
+      columns: [
+        'queen',
+        'trait',
+        'as mother of queens',
+        'as drone mother',
+        'as colony',
+        'reliability',
+        'worker effect',
+        'queen effect',
+      ],
+      rows: answer.queens.map((one) => [
+        one.queen,
+        one.trait,
+        one.asMotherOfQueens,
+        one.asDroneMother,
+        one.asColony,
+        one.reliability,
+        one.workerEffect,
+        one.queenEffect,
+      ]),
+    },
+    {
+      title: 'fixed effects',
+      columns: ['effect', 'level', 'trait', 'value'],
+      rows: answer.fixed.map((one) => [one.factor, one.level, one.trait, one.value]),
+    },
+  ];
+}
+
+/** Breeding values of every queen (contracts.md, command 3). */
+export const breedingValuesCommand: Command = {
+  name: 'breeding-values',
+  summary:
+    'worker and queen effects of every queen, and what she is worth as mother of queens, as drone mother and as colony',
+  positionals: [],
+  flags: {
+    ...worthFlags,
+    reliability: {
+      takes: 'text',
+      what: `exact, approximate or none; exact up to ${MOST_FOR_EXACT} queens when left out`,
+    },
+  },
+  run: async (given, world) => {
+    const reliability = kindGiven(given);
+    const { pedigree, records, model } = await worthGiven(given, world);
+    const answer = breedingValues(pedigree, records, model, reliability === undefined ? {} : { reliability });
+    return {
+      json: answer,
+      get tables() {
+        return tablesOf(answer);
+      },
+    };
+  },
+};

@@ -1,0 +1,132 @@
+/** MODEL.json: `{"traits":[…],"fixed":[…],"G":[[…]],"R":[[…]]}`. */
+import { decodeUtf8 } from '#numeric/csv/utf8.ts';
+import { eigenOf } from '#numeric/dense/small-matrix.ts';
+import type { FileProblem } from '../../pedigree/files/file-problem.ts';
+import type { NamedBytes } from '../../pedigree/files/read-pedigree.ts';
+import type { Model } from '../model.ts';
+
+export type ReadModel = { model: Model; problems: [] } | { model: null; problems: FileProblem[] };
+
+type Said = { key: string; code: string; found: string; expected: string; remedy?: string };
+
+/** Reads and checks a model: traits named once, G 2t × 2t and R t × t, both symmetric and positive definite. */
+export function readModel(file: NamedBytes): ReadModel {
+  const problems: FileProblem[] = [];
+  const say = ({ key, code, found, expected, remedy = 'correct the model file' }: Said): void => {
+    problems.push({ file: file.name, ...(key === '' ? {} : { column: key }), code, found, expected, remedy });
+  };
+  const json = parse(file.bytes);
+  if (typeof json !== 'object' || json === null || Array.isArray(json)) {
+    const found = json === undefined ? 'something that is not JSON' : 'no JSON object';
+    say({ key: '', code: 'model-not-json', found, expected: '{"traits":…,"fixed":…,"G":…,"R":…}' });
+    return { model: null, problems };
+  }
+  const given = json as Record<string, unknown>;
+  const traits = readTraits(given.traits, say);
+  const fixed = readFixed(given.fixed, say);
+  if (traits.length === 0) return { model: null, problems };
+  const G = readMatrix('G', given.G, 2 * traits.length, say);
+  const R = readMatrix('R', given.R, traits.length, say);
+  if (problems.length > 0 || G === null || R === null) return { model: null, problems };
+  return { model: { traits, fixed, G, R }, problems: [] };
+}
+
+function parse(bytes: Uint8Array): unknown {
+  const mark = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf ? 3 : 0;
+  try {
+    return JSON.parse(decodeUtf8(bytes, mark));
+  } catch {
+    return undefined;
+  }
+}
+
+type Say = (said: Said) => void;
+
+function readTraits(value: unknown, say: Say): string[] {
+  const expected = 'a list of trait columns, such as ["honey"]';
+  if (
+    !Array.isArray(value) ||
+    value.length === 0 ||
+    !value.every((name) => typeof name === 'string' && name.trim() !== '')
+  ) {
+    say({ key: 'traits', code: 'model-traits', found: JSON.stringify(value) ?? 'nothing', expected });
+    return [];
+  }
+  const traits = value.map((name) => String(name).trim());
+  const twice = traits.find((name, i) => traits.indexOf(name) !== i);
+  if (twice !== undefined)
+    say({ key: 'traits', code: 'model-trait-twice', found: `"${twice}" twice`, expected: 'each trait once' });
+  return traits;
+}
+
+function readFixed(value: unknown, say: Say): string[][] {
+  const expected = 'a list of columns or interactions, such as ["yard:year"]';
+  if (!Array.isArray(value) || !value.every((entry) => typeof entry === 'string')) {
+    say({ key: 'fixed', code: 'model-fixed', found: JSON.stringify(value) ?? 'nothing', expected });
+    return [];
+  }
+  const fixed = value.map((entry) =>
+    String(entry)
+      .split(':')
+      .map((name) => name.trim()),
+  );
+  for (const [k, entry] of fixed.entries()) {
+    const written = String(value[k]);
+    if (entry.some((name) => name === '')) say({ key: 'fixed', code: 'model-fixed', found: `"${written}"`, expected });
+    if (fixed.findIndex((other) => [...other].sort().join() === [...entry].sort().join()) < k) {
+      say({ key: 'fixed', code: 'model-fixed-twice', found: `"${written}" twice`, expected: 'each fixed effect once' });
+    }
+  }
+  return fixed;
+}
+
+/** Asymmetry allowed beside the diagonal: rounding of numbers written with a few digits. */
+const ASYMMETRY = 1e-6;
+
+function readMatrix(key: 'G' | 'R', value: unknown, size: number, say: Say): Float64Array | null {
+  const shape = `${size} rows of ${size} numbers`;
+  const rows = Array.isArray(value) ? value : [];
+  const isNumbers = (row: unknown): row is number[] =>
+    Array.isArray(row) && row.length === size && row.every((x) => typeof x === 'number' && Number.isFinite(x));
+  if (rows.length !== size || !rows.every(isNumbers)) {
+    const order =
+      key === 'G' ? ' (worker effect of trait 1, queen effect of trait 1, worker effect of trait 2, …)' : '';
+    say({ key, code: 'model-shape', found: describe(value), expected: `${shape}${order}` });
+    return null;
+  }
+  const matrix = Float64Array.from((rows as number[][]).flat());
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < i; j++) {
+      const [a, b] = [matrix[i * size + j] as number, matrix[j * size + i] as number];
+      const scale = Math.sqrt(Math.abs((matrix[i * size + i] as number) * (matrix[j * size + j] as number)));
+      if (Math.abs(a - b) > ASYMMETRY * scale) {
+        say({
+          key,
+          code: 'model-not-symmetric',
+          found: `${a} in row ${i + 1}, ${b} in column ${i + 1}`,
+          expected: 'a symmetric matrix',
+        });
+        return null;
+      }
+      matrix[j * size + i] = matrix[i * size + j] = (a + b) / 2;
+    }
+  }
+  const { values } = eigenOf(matrix, size);
+  const [least = 0, most = 0] = [values[0], values[size - 1]];
+  if (!(least > 1e-12 * most)) {
+    const found = `a matrix with eigenvalue ${Number(least.toPrecision(6))}`;
+    const remedy = 'variances must be above 0 and correlations strictly between -1 and 1, also taken together';
+    say({ key, code: 'model-not-positive-definite', found, expected: 'a positive definite matrix', remedy });
+    return null;
+  }
+  return matrix;
+}
+
+function describe(value: unknown): string {
+  if (!Array.isArray(value)) return JSON.stringify(value) ?? 'nothing';
+  const columns = new Set(value.map((row) => (Array.isArray(row) ? row.length : 1)));
+  const bad = value.flat().find((x) => typeof x !== 'number' || !Number.isFinite(x));
+  return bad === undefined
+    ? `${value.length} rows of ${[...columns].join(' or ')}`
+    : `${JSON.stringify(bad)} among the numbers`;
+}
