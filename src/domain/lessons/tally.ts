@@ -24,7 +24,8 @@ export function rateOf(laying: number, of: number): Rate {
   return { laying, of, rate: laying / of, ...wilson(laying, of) };
 }
 
-const aliveAtFirstCheck = ({ checkedOn, lostOn, laying }: Outcome): boolean =>
+/** Alive when somebody first looked: laying, or not lost before or on that day. */
+export const aliveAtFirstCheck = ({ checkedOn, lostOn, laying }: Outcome): boolean =>
   laying === true || (checkedOn !== null && (lostOn === null || lostOn > checkedOn));
 
 const decided = (outcome: Outcome): boolean => outcome.laying !== null || isLoss(outcome);
