@@ -1,12 +1,11 @@
 import { countBack } from '#domain/rearing/count-back.ts';
-import { profileNamed } from '#domain/rearing/profiles.ts';
-import { standardText } from '#domain/rearing/standard-text.ts';
 import type { Task } from '#domain/rearing/task.ts';
 import { refusalsOf, type Wish } from '#domain/rearing/wish.ts';
+import { wishOf } from '#gather/cross-plan.ts';
 import { dayOfInsemination } from '#gather/matings.ts';
 import type { Book, Change } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
-import { type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
+import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { setting } from '../mechanism/recording.ts';
@@ -59,20 +58,6 @@ async function watchedIn(book: Book, cross: Row<'cross'>, looks: readonly Look[]
   });
 }
 
-function wishOf(cross: Row<'cross'>, queens: number): Omit<Wish, 'eggsSeen'> | null {
-  if (cross.inseminate_on === null) return null;
-  const age = { from: cross.drone_age_from ?? Number.NaN, to: cross.drone_age_to ?? Number.NaN };
-  return {
-    inseminate: cross.inseminate_on,
-    queens: Math.max(1, queens),
-    profile: profileNamed(cross.profile ?? '') ?? standardText,
-    ...(cross.queen_age === null ? {} : { queenAge: cross.queen_age }),
-    ...(Number.isNaN(age.from + age.to) ? {} : { droneAge: age }),
-    ...(cross.doses === 2 ? { doses: 2 as const } : {}),
-    ...(cross.hold_days === null ? {} : { holdDays: cross.hold_days }),
-  };
-}
-
 type Span = { from: Day; to: Day };
 
 /** The days of the checks of a cross: from its first eggs to its last, or to the plan's day while some have none yet. */
@@ -90,10 +75,13 @@ function spansOf(wish: Omit<Wish, 'eggsSeen'>, first: Day, last: Day | null): Ma
   );
 }
 
+/** A task's new days, moved by as many days as a person had moved it. */
 function moved(task: Row<'task'>, span: Span | undefined): Change[] {
-  if (span === undefined || (task.span_from === span.from && task.span_to === span.to)) return [];
-  const { from: day, to: span_to } = span;
-  return [setting('task', task.id, { day, span_from: day, span_to, sequence: task.sequence + 1 })];
+  if (span === undefined) return [];
+  const from = addDays(span.from, task.by_hand ?? 0);
+  const to = addDays(span.to, task.by_hand ?? 0);
+  if (task.span_from === from && task.span_to === to) return [];
+  return [setting('task', task.id, { day: from, span_from: from, span_to: to, sequence: task.sequence + 1 })];
 }
 
 /**
@@ -119,7 +107,7 @@ async function recountOne(book: Book, cross: Row<'cross'>, looks: readonly Look[
   const on = looks.map(({ day }) => day).reduce(laterOf);
   const watched = await watchedIn(book, cross, looks);
   const eggs = watched.flatMap((each) => (each.eggs === null ? [] : [each.eggs]));
-  const wish = wishOf(cross, watched.length);
+  const wish = wishOf(cross);
   const allLay = watched.every((each) => each.gone || each.eggs !== null);
   const last = eggs.length > 0 && allLay ? eggs.reduce(laterOf) : null;
   const first = eggs.length === 0 || wish === null ? null : laterOf(eggs.reduce(earlierOf), wish.inseminate);
