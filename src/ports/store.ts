@@ -136,8 +136,6 @@ export interface Store extends Journal {
   seq(): Promise<number>;
   /** Keeps an act that could not be done, with its problems, until a person decides. */
   park(act: Act, problems: readonly Problem[]): Promise<void>;
-  /** Takes a parked act off the list. */
-  settleParked(id: RecordId): Promise<void>;
   /** Bytes kept by content hash (photos, uploads); outside the journal's images. */
   keepBytes(hash: string, form: string, bytes: Uint8Array): Promise<void>;
   bytes(hash: string): Promise<{ form: string; bytes: Uint8Array } | null>;

@@ -41,7 +41,7 @@ const journalTables: BookTable[] = [
   }),
   table('act_undoes', { act: 'text', undone: 'text' }),
   table('change', { seq: 'integer', kind: 'text', record: 'text', before: 'text', after: 'text' }),
-  table('parked_act', { id: 'text', content: 'text', problems: 'text', received: 'text', settled: 'text' }),
+  table('parked_act', { id: 'text', content: 'text', problems: 'text', received: 'text' }),
   table('bytes_kept', { hash: 'text', form: 'text', bytes: 'bytes' }),
 ];
 

@@ -5,15 +5,14 @@ import type { Problem } from '#units/problem.ts';
 import type { Database, Reader } from '../database.ts';
 import { patiently } from '../patiently.ts';
 
-/** Acts of devices that could not be done and wait for a person. */
-export const parkingOver = (db: Database, clock: Clock): Pick<Store, 'park' | 'settleParked'> => ({
+/** Keeps acts of devices that could not be done until a person decides. */
+export const parkingOver = (db: Database, clock: Clock): Pick<Store, 'park'> => ({
   async park(act, problems) {
     const row = {
       id: act.id,
       content: JSON.stringify(act),
       problems: JSON.stringify(problems),
       received: clock.now(),
-      settled: null,
     };
     const insert = db.writer
       .insertInto('parked_act')
@@ -21,15 +20,11 @@ export const parkingOver = (db: Database, clock: Clock): Pick<Store, 'park' | 's
       .onConflict((on) => on.column('id').doUpdateSet({ problems: row.problems }));
     await patiently(db, () => insert.execute());
   },
-  async settleParked(id) {
-    const settle = db.writer.updateTable('parked_act').set({ settled: clock.now() }).where('id', '=', id);
-    await patiently(db, () => settle.execute());
-  },
 });
 
-/** Parked acts nobody has decided on, oldest first. */
+/** Every act that was parked, oldest first; whether it was done after all or let go is said by the acts and worries. */
 export async function readParked(reader: Reader): Promise<ParkedAct[]> {
-  const rows = await reader.selectFrom('parked_act').selectAll().where('settled', 'is', null).execute();
+  const rows = await reader.selectFrom('parked_act').selectAll().execute();
   return rows
     .map(({ content, problems, received }) => ({
       act: JSON.parse(String(content)) as Act,

@@ -61,8 +61,7 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "id" text primary key,
   "content" text not null,
   "problems" text not null,
-  "received" text not null,
-  "settled" text
+  "received" text not null
 )${end}`,
     `create table "person" (
   "id" text primary key,
