@@ -4,6 +4,7 @@ import { stepBack } from '#actions/history/step-back.ts';
 import { history } from '#questions/edge/history.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say, sayAny } from '#words/say.ts';
+import { sayCopyAge, useBook } from '../edge/drawer-page.tsx';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
 import { sayRefusals } from '../parts/problems.tsx';
@@ -14,6 +15,7 @@ import { isTyping } from './keys.ts';
 export function FootLine() {
   const { data } = useAsk(history, { newest: 12 });
   const { run } = useDo();
+  const book = useBook();
   const standing = (data?.acts ?? []).filter(({ steppedBackBy, undoes }) => steppedBackBy === null && !undoes.length);
   const last = standing[0];
   useEffect(() => {
@@ -47,6 +49,7 @@ export function FootLine() {
           <Link to="/history">{say('edge.step-back-where')}</Link>
         </>
       )}
+      {book.data === undefined ? null : <Link to="/drawer">{sayCopyAge(book.data.safeCopy)}</Link>}
     </footer>
   );
 }

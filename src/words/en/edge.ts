@@ -39,6 +39,33 @@ export const edge = {
   'history.step-back': 'Step back',
   'history.stepped-back': 'stepped back',
   'history.nothing': '(nothing)',
+  'copies.title': 'Safe copies',
+  'copies.what': 'A safe copy is the whole book in one file. One is made by itself every day the program starts.',
+  'copies.none': 'There is no safe copy yet.',
+  'copies.age':
+    '{days, plural, =0 {The last safe copy is of today.} one {The last safe copy is # day old.} other {The last safe copy is # days old.}}',
+  'copies.made': 'A safe copy was made.',
+  'copies.make': 'Make a safe copy now',
+  'copies.carry': 'Save one elsewhere',
+  'copies.export': 'Everything in open form',
+  'copies.export-what':
+    'Open form is a zip of tables any spreadsheet reads, with photos and the whole history. It can be restored too.',
+  'restore.title': 'Restore',
+  'restore.what':
+    'Puts a safe copy, or everything in open form, in the place of the book. The book of now is kept beside it.',
+  'restore.choose': 'Choose a file',
+  'restore.do': 'Restore {file}',
+  'looks.title': 'Light',
+  'looks.paper': 'Paper, for bright rooms',
+  'looks.lamp': 'Lamp, for dim rooms',
+  'looks.red': 'Red, for dark rooms',
+  'looks.note': 'No screen is invisible to bees. Shade it from the flight box.',
+  'keys.single': 'Single letters act as keys',
+  'about.title': 'About',
+  'about.what':
+    'Combwright keeps everything on this machine and sends nothing anywhere. Its figures name what they rest on.',
+  'about.care':
+    'Where work can hurt, the usual caution stands beside it. Local rules, the bee inspectorate and licensed practice come first.',
   'keys.title': 'Keys',
   'keys.find': 'Find',
   'keys.help': 'This list',
