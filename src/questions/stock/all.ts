@@ -1,3 +1,4 @@
+import { chooseOthers } from './choose-others.ts';
 import { chooseQueens } from './choose-queens.ts';
 import { kinshipGrid, kinshipOfTwo } from './kinship.ts';
 import { lineStandings } from './lines.ts';
@@ -7,6 +8,7 @@ import { stockBook } from './stock-book.ts';
 
 /** What a person can ask in Stock. */
 export const stockQuestions = [
+  chooseOthers,
   chooseQueens,
   kinshipGrid,
   kinshipOfTwo,

@@ -1,9 +1,20 @@
-import { say } from '#words/say.ts';
 import type { Page } from '../page.ts';
-
-function StockPage() {
-  return <h1>{say('place.stock')}</h1>;
-}
+import { KinshipGridPage } from './kinship-grid-page.tsx';
+import { LinePage } from './line-page.tsx';
+import { LinesPage } from './lines-page.tsx';
+import { NewQueenPage } from './new-queen-page.tsx';
+import { QueenLeafPage } from './queen-leaf-page.tsx';
+import { SisterGroupPage, SistersPage } from './sisters-page.tsx';
+import { StockPage } from './stock-page.tsx';
 
 /** The pages of Stock. */
-export const stockPages: readonly Page[] = [{ path: '/stock', component: StockPage }];
+export const stockPages: readonly Page[] = [
+  { path: '/stock', component: StockPage },
+  { path: '/stock/new', component: NewQueenPage },
+  { path: '/stock/queen/$id', component: QueenLeafPage },
+  { path: '/stock/lines', component: LinesPage },
+  { path: '/stock/line/$id', component: LinePage },
+  { path: '/stock/sisters', component: SistersPage },
+  { path: '/stock/sisters/$id', component: SisterGroupPage },
+  { path: '/stock/kinship', component: KinshipGridPage },
+];
