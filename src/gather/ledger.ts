@@ -1,7 +1,7 @@
 import type { DroneCatch, DroneSource } from '#domain/semen/drone-source.ts';
 import { readLedger } from '#domain/semen/ledger.ts';
 import type { LedgerAct, LedgerLine, Mixing, Tube, TubeEnd } from '#domain/semen/ledger-line.ts';
-import { type LedgerStory, USUAL_ASSUMPTIONS } from '#domain/semen/ledger-story.ts';
+import { type LedgerAssumptions, type LedgerStory, USUAL_ASSUMPTIONS } from '#domain/semen/ledger-story.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import { microlitres } from '#units/volume.ts';
@@ -71,6 +71,10 @@ export type GatheredLedger = {
   asked: readonly CatchQuestion[];
   tubes: readonly Row<'tube'>[];
   lines: readonly Row<'ledger_line'>[];
+  /** What `story` was read from, for a device that has to read it on by itself. */
+  facts: { tubes: readonly Tube[]; lines: readonly LedgerLine[]; catches: ReadonlyMap<string, DroneCatch> } & {
+    assumptions: LedgerAssumptions;
+  };
 };
 
 /** Reads every tube's ledger. A tube's own `mixing` says what to assume where the ledger leaves it open. */
@@ -90,11 +94,11 @@ export async function gatherLedger(facts: Facts): Promise<GatheredLedger> {
     }),
   );
   const assumed = new Map(tubes.flatMap(({ id, mixing: chosen }) => (chosen === null ? [] : [[id, chosen] as const])));
-  const story = readLedger({
+  const read = {
     tubes: tubes.map(({ id, form }): Tube => ({ id, form })),
     lines: written,
     catches,
     assumptions: { ...USUAL_ASSUMPTIONS, tubes: assumed },
-  });
-  return { story, catches, asked, tubes, lines };
+  };
+  return { story: readLedger(read), catches, asked, tubes, lines, facts: read };
 }

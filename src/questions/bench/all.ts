@@ -1,2 +1,4 @@
+import { benchBoard } from './bench-board.ts';
+
 /** What a person can ask in Bench. */
-export const benchQuestions = [];
+export const benchQuestions = [benchBoard];
