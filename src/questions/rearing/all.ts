@@ -1,2 +1,8 @@
+import { barLeaf } from './bar-leaf.ts';
+import { combLeaf } from './comb-leaf.ts';
+import { countback } from './countback.ts';
+import { season } from './season.ts';
+import { virgins } from './virgins.ts';
+
 /** What a person can ask in Rearing. */
-export const rearingQuestions = [];
+export const rearingQuestions = [barLeaf, combLeaf, countback, season, virgins];

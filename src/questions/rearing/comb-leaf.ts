@@ -1,0 +1,49 @@
+import { z } from 'zod';
+import { usableDays } from '#domain/living/usable-window.ts';
+import { standardText } from '#domain/rearing/standard-text.ts';
+import { spanOf } from '#gather/raised.ts';
+import { dayShape, idShape } from '#records/field.ts';
+import type { Row } from '#records/kinds.ts';
+import { type Question, question } from '../mechanism/question.ts';
+import { type CombLine, gatherRaised, raisedReads } from './gather-raised.ts';
+import type { Days } from './lanes.ts';
+
+const input = z.strictObject({ comb: idShape, today: dayShape });
+
+/** Everything about one drone comb. `hard`: days its drones can be used at all; `ripe`: days of the preferred age. */
+export type CombLeaf = {
+  comb: Row<'drone_comb'>;
+  line: CombLine;
+  ripe: Days | null;
+  hard: Days | null;
+  cross: { id: string; code: string } | null;
+  colony: string | null;
+  holder: string | null;
+};
+
+/** The leaf of one drone comb; `null` when there is none. */
+export const combLeaf: Question<z.infer<typeof input>, CombLeaf | null, CombLeaf | null> = question({
+  name: 'comb-leaf',
+  what: 'Everything about one drone comb: mother, days, where it hangs, when its drones are of age.',
+  input,
+  reads: [...raisedReads, 'cross', 'colony'],
+  async gather({ comb: id }, facts) {
+    const comb = await facts.get('drone_comb', id);
+    if (comb === null) return null;
+    const line = (await gatherRaised(facts, standardText)).combs.find((each) => each.id === id);
+    if (line === undefined) return null;
+    const span = line.emerged === null ? null : spanOf(line.emerged);
+    const { preferred, hard } = standardText.drones;
+    const cross = await facts.get('cross', comb.cross);
+    return {
+      comb,
+      line,
+      ripe: span === null ? null : usableDays(span, preferred).some,
+      hard: span === null ? null : usableDays(span, hard).some,
+      cross: cross === null ? null : { id: cross.id, code: cross.code },
+      colony: (await facts.get('colony', comb.colony))?.code ?? null,
+      holder: (await facts.get('colony', comb.holder))?.code ?? null,
+    };
+  },
+  answer: (leaf) => leaf,
+});

@@ -1,0 +1,137 @@
+import { z } from 'zod';
+import { larvaeNeeded, lossesStairs, queenShares, type Stair } from '#domain/rearing/chances/queen-losses.ts';
+import type { Wish } from '#domain/rearing/wish.ts';
+import { warningsOf } from '#domain/rearing/wish-warnings.ts';
+import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
+import { dayShape, idShape } from '#records/field.ts';
+import type { Row } from '#records/kinds.ts';
+import { addDays, type Day } from '#units/calendar-day.ts';
+import type { Problem } from '#units/problem.ts';
+import { type CrossCount, countQueens, crossQueenReads, gatherCrossQueens } from '../crosses/cross-queens.ts';
+import { type Question, question } from '../mechanism/question.ts';
+import { facedQueens, faceReads } from '../stock/queen-faces.ts';
+import { gatherTaskLines, taskReads } from '../today/gather-tasks.ts';
+import type { TaskLine } from '../today/task-line.ts';
+import { type BarLine, type CombLine, gatherRaised, raisedBar, raisedComb, raisedReads } from './gather-raised.ts';
+import type { Raising } from './lanes.ts';
+
+const input = z.strictObject({ cross: idShape, today: dayShape });
+
+/** Steps from larva to laying queen, as counted so far (`null`: not counted yet). */
+export type LossesCounted = {
+  grafted: number | null;
+  accepted: number | null;
+  emerged: number | null;
+  inseminated: number | null;
+  laying: number | null;
+};
+
+/** Everything the countback page of a cross shows. */
+export type Countback = {
+  cross: Row<'cross'>;
+  /** `null` while the cross has no day. */
+  wish: Wish | null;
+  tasks: TaskLine[];
+  raising: Raising;
+  warnings: Problem[];
+  /** Larvae to graft so that the wanted queens are ready nine times in ten, and what is then expected at each step. */
+  larvae: number | null;
+  planned: Stair[];
+  counted: LossesCounted;
+};
+
+type Gathered = Omit<Countback, 'warnings' | 'larvae' | 'planned'>;
+
+/** Combs and bars that serve a cross: raised for it, or of its queens and of age on its day. */
+function serving(
+  wish: Wish | null,
+  { combs, bars }: { combs: readonly CombLine[]; bars: readonly BarLine[] },
+  of: { cross: string; dams: ReadonlySet<string>; mothers: ReadonlySet<string> },
+) {
+  const inTime = (emerged: { from: Day; to: Day } | null, ages: { from: number; to: number }) => {
+    if (wish === null || emerged === null) return false;
+    return addDays(emerged.from, ages.from) <= wish.inseminate && wish.inseminate <= addDays(emerged.to, ages.to);
+  };
+  return {
+    combs: combs.filter(
+      ({ cross, mother, emerged }) =>
+        cross === of.cross ||
+        (mother !== null && of.mothers.has(mother) && inTime(emerged, wish?.profile.drones.hard ?? { from: 0, to: 0 })),
+    ),
+    bars: bars.filter(
+      ({ cross, ranges, emerged }) =>
+        cross === of.cross ||
+        (cross === null &&
+          ranges.some(({ damId }) => of.dams.has(damId)) &&
+          inTime(emerged, wish?.profile.queens.hard ?? { from: 0, to: 0 })),
+    ),
+  };
+}
+
+function countedOf(bars: readonly BarLine[], count: CrossCount): LossesCounted {
+  const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
+  const accepted = bars.map(({ cells }) => cells.accepted);
+  const emerged = sum(bars.map(({ cells }) => cells.emerged));
+  return {
+    grafted: bars.length === 0 ? null : sum(bars.map(({ cells }) => cells.grafted)),
+    accepted: accepted.some((each) => each !== null) ? sum(accepted.map((each) => each ?? 0)) : null,
+    emerged: emerged === 0 ? null : emerged,
+    inseminated: count.inseminated === 0 ? null : count.inseminated,
+    laying: count.known === 0 ? null : count.laying,
+  };
+}
+
+function plannedLosses(wish: Wish): Pick<Countback, 'larvae' | 'planned'> {
+  const { profile } = wish;
+  const daysBefore = (wish.queenAge ?? profile.usual.queenAge) + profile.timings.graftToEmergence.value;
+  const shares = queenShares(profile, { daysBefore, ages: profile.queens.hard });
+  const larvae = larvaeNeeded(wish.queens, shares);
+  if (!Number.isFinite(larvae)) return { larvae: null, planned: [] };
+  return { larvae, planned: lossesStairs({ left: larvae, after: 'grafted' }, shares) };
+}
+
+/** One cross counted back: its tasks, the lanes of its drones and queens, how many to graft, what has become of them. */
+export const countback: Question<z.infer<typeof input>, Gathered | null, Countback | null> = question({
+  name: 'countback',
+  what: 'One cross counted back from its insemination day: tasks, drone combs and bars, warnings, how many to graft.',
+  input,
+  reads: [...crossReads, ...taskReads, ...raisedReads, ...crossQueenReads, ...faceReads],
+  async gather({ cross: id, today }, facts) {
+    const cross = await facts.get('cross', id);
+    if (cross === null) return null;
+    const wish = wishOf(cross);
+    const raised = await gatherRaised(facts, profileOf(cross));
+    const dams = (await facts.find('cross_dam', { cross: id })).map(({ queen }) => queen);
+    const sources = (await facts.find('cross_drone_source', { cross: id })).flatMap(
+      (row) => row.queen ?? row.sister_group ?? row.line ?? [],
+    );
+    const mine = serving(wish, raised, { cross: id, dams: new Set(dams), mothers: new Set(sources) });
+    const { faced } = await facedQueens(facts, today);
+    const queens = (await gatherCrossQueens(facts, { faced, today })).get(id) ?? [];
+    return {
+      cross,
+      wish,
+      tasks: await gatherTaskLines(facts, { today, cross: id }),
+      raising: {
+        combs: mine.combs.flatMap(raisedComb),
+        bars: mine.bars.map(raisedBar),
+        droneMothers: sources.map((mother) => ({ id: mother, name: raised.called(mother) })),
+        dams: dams.map(raised.called).join(', '),
+      },
+      counted: countedOf(
+        mine.bars.filter((bar) => bar.cross === id),
+        countQueens(queens),
+      ),
+    };
+  },
+  answer(gathered, { today }) {
+    if (gathered === null) return null;
+    const { wish, cross } = gathered;
+    const hasWish = wish !== null && cross.cancelled !== 1;
+    return {
+      ...gathered,
+      warnings: hasWish ? warningsOf(wish, today).filter(({ code }) => code !== 'task-past') : [],
+      ...(wish === null ? { larvae: null, planned: [] } : plannedLosses(wish)),
+    };
+  },
+});

@@ -1,0 +1,132 @@
+import type { UsableAges } from '#domain/rearing/profile.ts';
+import type { Wish } from '#domain/rearing/wish.ts';
+import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
+
+/** A stretch of days, both ends included. */
+export type Days = { from: Day; to: Day };
+
+/** What a comb's drones or a bar's queens are on a day: brood, out but not of age, of the preferred age, still usable, past it. */
+export type Growth = 'brood' | 'immature' | 'ripe' | 'second' | 'fading';
+
+/** One comb or bar through time. */
+export type Lane = {
+  key: string;
+  /** The record it is drawn from; `null` for what is only planned. */
+  id: string | null;
+  code: string;
+  /** The drone mother, or the dams. */
+  who: string;
+  parts: (Days & { growth: Growth })[];
+  ripe: Days;
+  /** The first day a queen may be out of her cell, when it is before the day counted on. */
+  earliest: Day | null;
+};
+
+/** The ripeness lanes of one insemination day. */
+export type Lanes = {
+  from: Day;
+  to: Day;
+  insemination: Day;
+  drones: Lane[];
+  queens: Lane[];
+  /** Days around the insemination day on which both sides are of the preferred age; `null` when they do not meet on it. */
+  overlap: Days | null;
+};
+
+/** A comb or bar of the book, as far as its lane goes. `begun`: eggs laid, or larvae grafted. */
+export type Raised = { id: string; code: string; who: string; begun: Days; emerged: Days; earliest: Day | null };
+
+/** Days a lane is drawn on after it is of no more use. */
+const FADES = 6;
+
+type Life = Pick<Raised, 'begun' | 'emerged'>;
+
+function partsOf({ begun, emerged }: Life, { preferred, hard }: UsableAges): Lane['parts'] {
+  const ripe = addDays(emerged.from, preferred.from);
+  const past = addDays(emerged.to, preferred.to);
+  const old = addDays(emerged.to, hard.to);
+  return [
+    { growth: 'brood', from: begun.from, to: addDays(emerged.from, -1) },
+    { growth: 'immature', from: emerged.from, to: addDays(ripe, -1) },
+    { growth: 'ripe', from: ripe, to: past },
+    { growth: 'second', from: addDays(past, 1), to: old },
+    { growth: 'fading', from: addDays(old, 1), to: addDays(old, FADES) },
+  ];
+}
+
+function laneOf(raised: Omit<Raised, 'id'> & { id: string | null }, ages: UsableAges): Lane {
+  const { id, code, who, earliest, emerged } = raised;
+  const ripe = { from: addDays(emerged.from, ages.preferred.from), to: addDays(emerged.to, ages.preferred.to) };
+  const early = earliest !== null && earliest < emerged.from ? earliest : null;
+  return {
+    key: `${id ?? 'planned'} ${code} ${who}`,
+    id,
+    code,
+    who,
+    parts: partsOf(raised, ages),
+    ripe,
+    earliest: early,
+  };
+}
+
+/** The lane of a drone comb that is only planned: laid in the useful days of the wish. */
+export function plannedComb({ inseminate, droneAge, profile }: Wish, who: string): Lane {
+  const { from: youngest, to: oldest } = droneAge ?? profile.usual.droneAge;
+  const brood = profile.timings.droneEggToEmergence.value;
+  const emerged = { from: addDays(inseminate, -oldest), to: addDays(inseminate, -youngest) };
+  const begun = { from: addDays(emerged.from, -brood), to: addDays(emerged.to, -brood) };
+  return laneOf({ id: null, code: '', who, begun, emerged, earliest: null }, profile.drones);
+}
+
+/** The lane of a graft that is only planned. */
+export function plannedBar({ inseminate, queenAge, profile }: Wish, who: string): Lane {
+  const { value, low } = profile.timings.graftToEmergence;
+  const out = addDays(inseminate, -(queenAge ?? profile.usual.queenAge));
+  const graft = addDays(out, -value);
+  const life = { begun: { from: graft, to: graft }, emerged: { from: out, to: out } };
+  return laneOf({ id: null, code: '', who, ...life, earliest: addDays(graft, low) }, profile.queens);
+}
+
+const covers = ({ ripe }: Lane, on: Day) => ripe.from <= on && on <= ripe.to;
+
+/** The days around `on` on which some lane of this side is ripe; `null` when none is ripe on it. */
+function ripeAround(lanes: readonly Lane[], on: Day): Days | null {
+  const ripe = lanes.filter((lane) => covers(lane, on)).map((lane) => lane.ripe);
+  if (ripe.length === 0) return null;
+  return { from: ripe.map(({ from }) => from).reduce(earlierOf), to: ripe.map(({ to }) => to).reduce(laterOf) };
+}
+
+/** What the two sides of a wish are raised from: combs and bars of the book, and whom to plan for where there is none yet. */
+export type Raising = {
+  combs: readonly (Raised & { mother: string | null })[];
+  bars: readonly Raised[];
+  droneMothers: readonly { id: string; name: string }[];
+  dams: string;
+};
+
+/**
+ * Lays out the ripeness lanes of a wish: each drone comb and bar of the book by what was seen of it, and what is still only planned
+ * where a drone mother has no comb or the dams no bar.
+ */
+export function lanesOf(wish: Wish, { combs, bars, droneMothers, dams }: Raising): Lanes {
+  const { profile, inseminate } = wish;
+  const drones = [
+    ...combs.map((comb) => laneOf(comb, profile.drones)),
+    ...droneMothers
+      .filter(({ id }) => !combs.some(({ mother }) => mother === id))
+      .map(({ name }) => plannedComb(wish, name)),
+  ];
+  const queens = bars.length > 0 ? bars.map((bar) => laneOf(bar, profile.queens)) : [plannedBar(wish, dams)];
+  const [d, q] = [ripeAround(drones, inseminate), ripeAround(queens, inseminate)];
+  const all = [...drones, ...queens];
+  const starts = all.flatMap(({ parts }) => parts[0]?.from ?? []);
+  const ends = all.flatMap(({ parts }) => parts[2]?.to ?? []);
+  return {
+    from: addDays([...starts, addDays(inseminate, -24)].reduce(earlierOf), -3),
+    to: addDays([...ends, addDays(inseminate, 8)].reduce(laterOf), 2),
+    insemination: inseminate,
+    drones,
+    queens,
+    overlap: d === null || q === null ? null : { from: laterOf(d.from, q.from), to: earlierOf(d.to, q.to) },
+  };
+}
