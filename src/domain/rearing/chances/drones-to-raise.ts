@@ -54,7 +54,8 @@ function leastNumber(microlitres: number, profile: BiologyProfile, sure: number)
   return (factors: readonly Factor[]): number | null => {
     const share = factorProduct(factors);
     const enough = (n: number) => amountAtLeast(reach, throughChances(n, share)) >= sure;
-    return enough(MOST) ? leastWhere(enough, 1) : null;
+    const least = leastWhere(enough, 1, MOST);
+    return Number.isFinite(least) ? least : null;
   };
 }
 

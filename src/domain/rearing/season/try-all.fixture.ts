@@ -1,0 +1,130 @@
+/**
+ * The best of all seasons, found by trying every one: whole queens on every day, then for each the cheapest combs. Shares only the frame's figures
+ * with the search and the model; slow, for a handful of queens.
+ */
+import type { SeasonFrame } from './season-frame.ts';
+import { type CombPlan, type Placement, type PlannedSeason, worthOf } from './season-plan.ts';
+
+/** Every way to give the slots 0 … most queens, within what each cross wants. */
+function* allPlacements(frame: SeasonFrame): Generator<Placement[]> {
+  const slots = frame.wish.crosses.flatMap((_, cross) =>
+    (frame.daysOf[cross] ?? []).flatMap((day) =>
+      [...(frame.graftsFor[day] ?? [])].map((graft) => ({ cross, day, graft })),
+    ),
+  );
+  const left = frame.wish.crosses.map(({ queens }) => queens);
+  function* fill(i: number, chosen: Placement[]): Generator<Placement[]> {
+    const slot = slots[i];
+    if (slot === undefined) {
+      yield [...chosen];
+      return;
+    }
+    for (let queens = 0; queens <= (left[slot.cross] ?? 0); queens++) {
+      left[slot.cross] = (left[slot.cross] ?? 0) - queens;
+      if (queens > 0) chosen.push({ ...slot, queens });
+      yield* fill(i + 1, chosen);
+      if (queens > 0) chosen.pop();
+      left[slot.cross] = (left[slot.cross] ?? 0) + queens;
+    }
+  }
+  yield* fill(0, []);
+}
+
+function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boolean {
+  const { limits } = frame.wish;
+  const bars = new Map<string, { dam: number; graft: number; queens: number }>();
+  for (const { cross, graft, queens } of placements) {
+    const dam = frame.damOf[cross] ?? 0;
+    const bar = bars.get(`${dam}.${graft}`) ?? { dam, graft, queens: 0 };
+    bars.set(`${dam}.${graft}`, { ...bar, queens: bar.queens + queens });
+  }
+  for (let t = 0; t < frame.days; t++) {
+    let [cells, nucs, bench] = [0, 0, 0];
+    for (const { graft, queens } of bars.values())
+      if (graft <= t && t < graft + limits.cellDays) cells += frame.larvae.base + frame.larvae.perQueen * queens;
+    for (const { day, graft, queens } of placements) {
+      if (graft + frame.emergedAfter <= t && t <= day + limits.nucDays) nucs += queens * frame.nucsPerQueen;
+      if (day === t) bench += queens;
+    }
+    const over = (used: number, limit: number | null) => limit !== null && used > limit + 1e-9;
+    if (over(cells, limits.cells) || over(nucs, limits.nucs) || over(bench, limits.queensPerDay)) return false;
+  }
+  return true;
+}
+
+/** Subsets of comb days, one comb each, no two of a mother in her nest at once. */
+function combChoices(mother: number, days: readonly number[], frame: SeasonFrame): CombPlan[][] {
+  const choices: CombPlan[][] = [[]];
+  for (const hung of days)
+    for (const chosen of [...choices])
+      if (chosen.every((comb) => Math.abs(comb.in - hung) >= frame.combStay))
+        choices.push([...chosen, { mother, in: hung, count: 1 }]);
+  return choices;
+}
+
+/** Whether combs give the semen: with at most one comb alive at a time, each day's need is met by the combs that are ripe, in the order hung. */
+function semenHolds(
+  wanted: readonly { day: number; microlitres: number }[],
+  combs: readonly CombPlan[],
+  frame: SeasonFrame,
+): boolean {
+  const used = combs.map(() => 0);
+  return [...wanted]
+    .sort((a, b) => a.day - b.day)
+    .every(({ day, microlitres }) => {
+      let left = microlitres;
+      combs.forEach((comb, i) => {
+        const supply = frame.supplyAfter[day - comb.in] ?? 0;
+        const share = supply === 0 ? 0 : Math.min(1 - (used[i] ?? 0), left / supply);
+        used[i] = (used[i] ?? 0) + share;
+        left -= share * supply;
+      });
+      return left <= 1e-9;
+    });
+}
+
+function yardsHold(plan: PlannedSeason, frame: SeasonFrame): boolean {
+  if (!frame.wish.limits.oneYardADay) return true;
+  const away = new Map<number, number>();
+  const visits = [
+    ...plan.placements.map(({ cross, graft }) => [graft, frame.yardOfDam[frame.damOf[cross] ?? 0] ?? 0] as const),
+    ...plan.combs.map((comb) => [comb.in, frame.yardOfMother[comb.mother] ?? 0] as const),
+  ];
+  return visits.every(([day, yard]) => {
+    if (yard === 0) return true;
+    const known = away.get(day) ?? yard;
+    away.set(day, known);
+    return known === yard;
+  });
+}
+
+/** Comb choices of each mother that give what she must. */
+function* allCombs(placements: readonly Placement[], frame: SeasonFrame): Generator<CombPlan[]> {
+  const perMother = frame.mothers.map((_, mother) => {
+    const wanted = placements.flatMap(({ cross, day, queens }) =>
+      (frame.dronesOf[cross] ?? [])
+        .filter((need) => need.mother === mother)
+        .map(({ microlitres }) => ({ day, microlitres: microlitres * queens })),
+    );
+    const days = [...new Set(wanted.flatMap(({ day }) => [...(frame.combsFor[day] ?? [])]))].sort((a, b) => a - b);
+    return combChoices(mother, days, frame).filter((combs) => semenHolds(wanted, combs, frame));
+  });
+  const combine = (i: number, chosen: CombPlan[]): CombPlan[][] =>
+    i === perMother.length ? [chosen] : (perMother[i] ?? []).flatMap((combs) => combine(i + 1, [...chosen, ...combs]));
+  yield* combine(0, []);
+}
+
+/** The best plan and its worth. */
+export function bestByTrying(frame: SeasonFrame): { plan: PlannedSeason; worth: number } {
+  let best: { plan: PlannedSeason; worth: number } = { plan: { placements: [], combs: [] }, worth: 0 };
+  for (const placements of allPlacements(frame)) {
+    const reward = worthOf({ placements, combs: [] }, frame);
+    if (reward <= best.worth || !rearingHolds(placements, frame)) continue;
+    for (const combs of allCombs(placements, frame)) {
+      const plan = { placements, combs };
+      const worth = worthOf(plan, frame);
+      if (worth > best.worth && yardsHold(plan, frame)) best = { plan, worth };
+    }
+  }
+  return best;
+}
