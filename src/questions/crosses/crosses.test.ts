@@ -1,10 +1,12 @@
 import { beforeEach, describe, expect, it } from 'vitest';
+import { creating } from '#actions/mechanism/recording.ts';
 import { computeHere } from '#compute/here.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { Moment } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { databases, type Fresh } from '../../../tests/support/databases.ts';
-import { does } from '../../../tests/support/doing.ts';
+import { does, newId } from '../../../tests/support/doing.ts';
+import { writes } from '../../../tests/support/inseminated.ts';
 import { ask } from '../mechanism/ask.ts';
 import type { Question } from '../mechanism/question.ts';
 import { choosing } from './choosing.ts';
@@ -38,9 +40,8 @@ const queen = (code: string, more: object = {}) =>
 async function family() {
   const drones = await queen('D');
   const dam = await queen('M', { emerged: '2024-06-01' });
-  const sources = [{ queen: drones }];
-  const insemination = { queen: dam, done: 1, day: '2024-06-10', drones: 10 };
-  await does(fresh.store, 'record-insemination', { insemination, sources }, { ...spring, happened: true });
+  const carries = { how: 'inseminated', parts: [{ queen: drones }], on: '2024-06-10', drones: 10 };
+  await does(fresh.store, 'tell-mating', { queen: dam, carries }, { ...spring, happened: true });
   const [one, two] = [await queen('S1', { dam }), await queen('S2', { dam })];
   return { drones, dam, one, two };
 }
@@ -156,8 +157,8 @@ describe('crosses', () => {
       await queen('27-001', { emerged: '2027-06-04' }),
     ];
     const cross = await plan('B', dam, mother);
-    const insemination = { queen: virgin, cross, done: 1, day: '2027-06-12', given_ul: 8 };
-    await does(fresh.store, 'record-insemination', { insemination, sources: [] }, { ...spring, happened: true });
+    const insemination = { queen: virgin, cross, done: 1, day: '2027-06-12', given_ul: 8 } as const;
+    await writes(fresh.store, [creating('insemination', newId(), insemination as never)]);
     const summer = { done: '2027-07-03T10:00:00.000+02:00[Europe/Berlin]' as Moment, happened: true };
     await does(fresh.store, 'check-laying', { queen: virgin, sights: ['worker-caps'] }, summer);
     const leaf = await asks(crossLeaf, { cross, today: '2027-07-04' as Day });
