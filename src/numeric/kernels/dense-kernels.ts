@@ -2,6 +2,8 @@
  * The few dense operations sparse factorisation stands on, over matrices that lie in one heap of doubles: row after row, `lda` doubles apart; offsets
  * count doubles. Compiled ones live beside this file; these are their plain twins, the oracle in tests and the fallback.
  */
+import { startMachine } from './load.ts';
+
 export type DenseKernels = {
   readonly heap: Float64Array;
   /** C −= A B', A m×k, B n×k, C m×n. */
@@ -19,6 +21,8 @@ export type DenseKernels = {
   solveRight(m: number, n: number, l: Place, b: Place): void;
   /** B := B L⁻¹, L n×n lower, B m×n. */
   solveRightPlain(m: number, n: number, l: Place, b: Place): void;
+  /** (L L')⁻¹, both triangles, into `out` (n × n, may not overlap L, which is spoilt). */
+  invertFactor(n: number, l: Place, out: Place): void;
 };
 
 export type Shape = { m: number; n: number; k: number };
@@ -38,6 +42,25 @@ export function plainDenseKernels(doubles: number): DenseKernels {
     factor: (n, a, least) => factor(heap, n, a, least),
     solveRight: (m, n, l, b) => solveRight(heap, m, n, l, b),
     solveRightPlain: (m, n, l, b) => solveRightPlain(heap, m, n, l, b),
+    invertFactor: (n, l, out) => invertFactor(heap, n, l, out),
+  };
+}
+
+/** The compiled kernels over a heap of `doubles`, or the plain ones where there is no WebAssembly. */
+export function denseKernels(doubles: number): DenseKernels {
+  const machine = startMachine(doubles);
+  if (machine === null) return plainDenseKernels(doubles);
+  const { exports, heap, base } = machine;
+  const at = (place: Place) => base + place.at * 8;
+  return {
+    heap,
+    subtractOuter: ({ m, n, k }, a, b, c) => exports.product(m, n, k, -1, at(a), a.ld, 1, at(b), 1, b.ld, at(c), c.ld),
+    addProduct: ({ m, n, k }, a, b, c) => exports.product(m, n, k, 1, at(a), a.ld, 1, at(b), b.ld, 1, at(c), c.ld),
+    addTransposed: ({ m, n, k }, a, b, c) => exports.product(m, n, k, 1, at(a), 1, a.ld, at(b), b.ld, 1, at(c), c.ld),
+    factor: (n, a, least) => exports.factor(n, at(a), a.ld, base + least * 8, DEPENDENT),
+    solveRight: (m, n, l, b) => exports.solveRight(m, n, at(l), l.ld, at(b), b.ld),
+    solveRightPlain: (m, n, l, b) => exports.solveRightPlain(m, n, at(l), l.ld, at(b), b.ld),
+    invertFactor: (n, l, out) => exports.invertFactor(n, at(l), l.ld, at(out), out.ld),
   };
 }
 
@@ -129,6 +152,26 @@ function solveRightPlain(heap: Float64Array, m: number, n: number, l: Place, b: 
       const value = (heap[row + j] as number) / (heap[lj + j] as number);
       heap[row + j] = value;
       for (let p = 0; p < j; p++) heap[row + p] = (heap[row + p] as number) - value * (heap[lj + p] as number);
+    }
+  }
+}
+
+function invertFactor(heap: Float64Array, n: number, l: Place, out: Place): void {
+  const L = (i: number, j: number) => l.at + i * l.ld + j;
+  for (let j = 0; j < n; j++) {
+    heap[L(j, j)] = 1 / (heap[L(j, j)] as number);
+    for (let i = j + 1; i < n; i++) {
+      let sum = 0;
+      for (let p = j; p < i; p++) sum -= (heap[L(i, p)] as number) * (heap[L(p, j)] as number);
+      heap[L(i, j)] = sum / (heap[L(i, i)] as number);
+    }
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = 0;
+      for (let p = i; p < n; p++) sum += (heap[L(p, i)] as number) * (heap[L(p, j)] as number);
+      heap[out.at + i * out.ld + j] = sum;
+      heap[out.at + j * out.ld + i] = sum;
     }
   }
 }

@@ -36,7 +36,9 @@ function invertPanel(work: Work, s: number): void {
     heap.fill(0, rest, rest + below * width);
     multiplyByInverse(work, s, { width, below });
   }
-  invertDiagonal(heap, width, at);
+  // Y is needed below once more, so (L L')⁻¹ is made in the piece and copied home
+  kernels.invertFactor(width, own, { at: work.piece, ld: width });
+  heap.copyWithin(at, work.piece, work.piece + width * width);
   if (below === 0) return;
   const shape = { m: width, n: width, k: below };
   kernels.addTransposed(shape, { at: y, ld: width }, { at: at + width * width, ld: width }, own);
@@ -57,26 +59,6 @@ function mirror(heap: Float64Array, width: number, at: number): void {
       heap[at + j * width + i] = value;
     }
   }
-}
-
-/** (L L')⁻¹ in place of L, both triangles. */
-function invertDiagonal(heap: Float64Array, n: number, at: number): void {
-  for (let j = 0; j < n; j++) {
-    heap[at + j * n + j] = 1 / (heap[at + j * n + j] as number);
-    for (let i = j + 1; i < n; i++) {
-      let sum = 0;
-      for (let p = j; p < i; p++) sum -= (heap[at + i * n + p] as number) * (heap[at + p * n + j] as number);
-      heap[at + i * n + j] = sum / (heap[at + i * n + i] as number);
-    }
-  }
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = 0;
-      for (let p = i; p < n; p++) sum += (heap[at + p * n + i] as number) * (heap[at + p * n + j] as number);
-      heap[at + i * n + j] = sum;
-    }
-  }
-  for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) heap[at + j * n + i] = heap[at + i * n + j] as number;
 }
 
 /** Adds Z_RR Y to the panel below s: R cut by the supernodes its rows belong to, each piece of Z gathered from that supernode's panel. */

@@ -2,7 +2,7 @@
  * Sparse Cholesky factorisation by supernodes, left-looking (Ng and Peyton 1993, SIAM J Sci Comput 14:1034): each panel is loaded, updated by the panels
  * that reach into it, and factored with dense kernels.
  */
-import { DEPENDENT, type DenseKernels, plainDenseKernels } from '../kernels/dense-kernels.ts';
+import { DEPENDENT, type DenseKernels, denseKernels } from '../kernels/dense-kernels.ts';
 import type { Supernodes } from './analyse.ts';
 import type { BlockMatrix } from './block-matrix.ts';
 
@@ -41,7 +41,7 @@ export function factorDoubles(supernodes: Supernodes): number {
 }
 
 /** Kernels with a heap large enough for a factor and its selected inverse. */
-export function makeFactorKernels(supernodes: Supernodes, make: MakeKernels = plainDenseKernels): DenseKernels {
+export function makeFactorKernels(supernodes: Supernodes, make: MakeKernels = denseKernels): DenseKernels {
   return make(factorDoubles(supernodes));
 }
 

@@ -1,0 +1,1 @@
+export { bufferBytes, factor, invertFactor, layOut, product, solveRight, solveRightPlain } from './dense';

@@ -1,0 +1,113 @@
+import { describe, expect, test } from 'vitest';
+import { randomStream } from '../random/random-stream.ts';
+import { DEPENDENT, type DenseKernels, denseKernels, plainDenseKernels } from './dense-kernels.ts';
+import { decodeBase64 } from './load.ts';
+
+const ROOM = 60_000;
+
+/** The same random heap for compiled and plain kernels, after which both must agree. */
+function both(seed: number, run: (kernels: DenseKernels, fill: (at: number, values: Float64Array) => void) => unknown) {
+  const compiled = denseKernels(ROOM);
+  const plain = plainDenseKernels(ROOM);
+  const random = randomStream(seed);
+  const start = Float64Array.from({ length: ROOM }, () => random.normal());
+  const answers = [compiled, plain].map((kernels) => {
+    kernels.heap.set(start);
+    return run(kernels, (at, values) => kernels.heap.set(values, at));
+  });
+  let largest = 0;
+  for (let i = 0; i < ROOM; i++) largest = Math.max(largest, Math.abs((compiled.heap[i] ?? 0) - (plain.heap[i] ?? 0)));
+  return { largest, answers };
+}
+
+/** A well-conditioned lower triangle of n rows, row after row. */
+function triangle(n: number, seed: number): Float64Array {
+  const random = randomStream(seed);
+  return Float64Array.from({ length: n * n }, (_, at) => {
+    const [i, j] = [Math.floor(at / n), at % n];
+    return i === j ? 2 + random.uniform() : j < i ? random.normal() / n : 0;
+  });
+}
+
+const sizes = [
+  [1, 1, 1],
+  [3, 5, 2],
+  [4, 4, 4],
+  [7, 9, 13],
+  [40, 33, 65],
+  [130, 20, 30],
+  [9, 70, 300],
+] as const;
+
+test('the compiled kernels run here', () => {
+  expect(denseKernels(10).subtractOuter.toString()).not.toBe(plainDenseKernels(10).subtractOuter.toString());
+});
+
+// Oracle: the plain twins.
+describe.each(sizes)('%d × %d × %d', (m, n, k) => {
+  const shape = { m, n, k };
+  test('products', () => {
+    const c = { at: 50_000, ld: n + 3 };
+    expect(
+      both(1, (kernels) =>
+        kernels.subtractOuter(shape, { at: 0, ld: k + 1 }, { at: 45_000 - n * (k + 2), ld: k + 2 }, c),
+      ).largest,
+    ).toBeLessThan(1e-11);
+    expect(
+      both(2, (kernels) => kernels.addProduct(shape, { at: 0, ld: k + 1 }, { at: 40_000 - n * (k + 2), ld: n + 1 }, c))
+        .largest,
+    ).toBeLessThan(1e-11);
+    expect(
+      both(3, (kernels) => kernels.addTransposed(shape, { at: 0, ld: m + 1 }, { at: 42_000 - n * (k + 2), ld: n }, c))
+        .largest,
+    ).toBeLessThan(1e-11);
+  });
+});
+
+describe.each([1, 2, 5, 31, 32, 33, 64, 100])('triangle of %d', (n) => {
+  const l = triangle(n, n);
+  test('solving from the right, and inverting', () => {
+    const place = { at: 0, ld: n };
+    const right = both(4, (kernels, fill) => {
+      fill(0, l);
+      kernels.solveRight(17, n, place, { at: 20_000, ld: n + 1 });
+    });
+    expect(right.largest).toBeLessThan(1e-12);
+    const plain = both(5, (kernels, fill) => {
+      fill(0, l);
+      kernels.solveRightPlain(17, n, place, { at: 20_000, ld: n + 1 });
+    });
+    expect(plain.largest).toBeLessThan(1e-12);
+    const inverted = both(6, (kernels, fill) => {
+      fill(0, l);
+      kernels.invertFactor(n, place, { at: 20_000, ld: n });
+      kernels.heap.fill(0, 0, n * n);
+    });
+    expect(inverted.largest).toBeLessThan(1e-12);
+  });
+  test('factor, with a dependent column', () => {
+    const a = new Float64Array(n * n);
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < n; j++)
+        for (let p = 0; p < n - 1; p++) a[i * n + j] = (a[i * n + j] ?? 0) + (l[i * n + p] ?? 0) * (l[j * n + p] ?? 0);
+    }
+    const { largest, answers } = both(7, (kernels, fill) => {
+      fill(0, a);
+      kernels.heap.fill(1e-9, 30_000, 30_000 + n);
+      const dependent = kernels.factor(n, { at: 0, ld: n }, 30_000);
+      const last = kernels.heap[n * n - 1];
+      for (let i = 0; i < n; i++) kernels.heap.fill(0, i * n + i + 1, i * n + n);
+      return [dependent, last];
+    });
+    expect(answers).toEqual([
+      [1, DEPENDENT],
+      [1, DEPENDENT],
+    ]);
+    expect(largest).toBeLessThan(1e-11);
+  });
+});
+
+test('base64 is read as Node reads it', () => {
+  for (const text of ['', 'QQ==', 'QUI=', 'QUJD', '+/8A'])
+    expect([...decodeBase64(text)]).toEqual([...Buffer.from(text, 'base64')]);
+});
