@@ -1,18 +1,22 @@
 import type { Day } from '#units/calendar-day.ts';
-import { type Moment, momentAt } from '#units/moment.ts';
+import { type Moment, momentAt, momentOn } from '#units/moment.ts';
 import { type RecordId, uuid7 } from '#units/record-id.ts';
 
 /** The zone this device is set to. */
 export const zone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
 
-/** Now, on this device. */
-export const now = (): Moment => momentAt(Date.now(), zone());
+/** A fixed day, for a demonstration or a test (`?today=`). */
+const fixedDay = (): string | null => sessionStorage.getItem('combwright.today');
+
+/** Now, on this device; on a fixed day, this time of day. */
+export function now(): Moment {
+  const real = momentAt(Date.now(), zone());
+  const fixed = fixedDay();
+  return fixed === null ? real : momentOn(fixed as Day, real.slice(11, 23), zone());
+}
 
 /** Today's calendar day on this device. A fixed day can be set for a demonstration or a test (`?today=`). */
-export function today(): Day {
-  const fixed = sessionStorage.getItem('combwright.today');
-  return (fixed ?? now().slice(0, 10)) as Day;
-}
+export const today = (): Day => (fixedDay() ?? now().slice(0, 10)) as Day;
 
 /** A new id; works also on plain http, where `crypto.randomUUID` does not. */
 export function newId(): RecordId {

@@ -2,6 +2,7 @@ import { useQueryClient } from '@tanstack/react-query';
 import { useCallback, useState } from 'react';
 import type { Action } from '#actions/mechanism/action.ts';
 import type { Done } from '#ports/store.ts';
+import type { RecordId } from '#units/record-id.ts';
 import { askAgain } from './live.ts';
 import { postJson, RefusedByServer, type SaidProblem } from './server.ts';
 import { deviceId, newId, now } from './this-device.ts';
@@ -9,7 +10,7 @@ import { noteSeen, seen } from './use-ask.ts';
 
 /** What became of doing an action: its result, or problems to show at the fields. */
 export type Did<R> =
-  | { result: R; seq: number; warnings: readonly SaidProblem[] }
+  | { result: R; seq: number; act: RecordId; warnings: readonly SaidProblem[] }
   | { problems: readonly SaidProblem[] };
 
 type Doing = { happened?: boolean };
@@ -33,7 +34,7 @@ export function useDo(): {
         noteSeen(done.seq);
         setProblems([]);
         askAgain(client, { seq: done.seq, touched: done.touched });
-        return { result: done.result as R, seq: done.seq, warnings: done.warnings };
+        return { result: done.result as R, seq: done.seq, act: act.id, warnings: done.warnings };
       } catch (error) {
         if (!(error instanceof RefusedByServer)) throw error;
         setProblems(error.problems);
