@@ -15,8 +15,8 @@ beforeEach(async () => {
 afterEach(() => on.end());
 
 const queen = (code: string, more: object = {}) => does(on.store, 'record-queen', { queen: { code, ...more } });
-const inseminate = (id: RecordId, sources: object[], more: object = {}) =>
-  does(on.store, 'record-insemination', { insemination: { queen: id, done: 1, ...more }, sources });
+const inseminate = (id: RecordId, parts: object[], more: object = {}) =>
+  does(on.store, 'tell-mating', { queen: id, carries: { how: 'inseminated', parts, ...more } });
 
 async function pedigree() {
   const { answer } = await on.store.read('all', (facts) => gatherPedigree(facts));
@@ -48,9 +48,9 @@ test('a loop through semen is refused: a daughter cannot be the drone mother of 
   const daughter = await queen('D', { dam });
   const refused = await tryTo(on.store, 'record-queen', { queen: { code: 'X', dam: daughter } });
   expect('seq' in refused).toBe(true);
-  const looped = await tryTo(on.store, 'record-insemination', {
-    insemination: { queen: dam, done: 1 },
-    sources: [{ queen: daughter }],
+  const looped = await tryTo(on.store, 'tell-mating', {
+    queen: dam,
+    carries: { how: 'inseminated', parts: [{ queen: daughter }] },
   });
   expect(looped).toMatchObject({ problems: [{ code: 'descent-loop' }] });
   expect(await tryTo(on.store, 'correct', { kind: 'queen', id: dam, set: { dam: daughter } })).toMatchObject({
@@ -80,7 +80,7 @@ test('one drone mother or another are possible worlds, said beside every number 
 
 test('two queens exchanged answer for each other in what was recorded meanwhile (odd record 9)', async () => {
   const [a, b, m] = [await queen('27-015'), await queen('27-016'), await queen('M')];
-  await inseminate(a, [{ queen: m }], { day: '2027-06-12', drones: 1 });
+  await inseminate(a, [{ queen: m }], { on: '2027-06-12', drones: 1 });
   await does(on.store, 'record-exchange', { one: a, other: b, exchanged_on: '2027-06-04', noticed_on: '2027-07-20' });
   const [d1, d2] = [
     await queen('x1', { dam: b, emerged: '2027-08-30' }),

@@ -23,6 +23,16 @@ export function momentAt(milliseconds: number, zone: string): Moment {
     .toString({ fractionalSecondDigits: 3 }) as Moment;
 }
 
+/** The moment a clock in a zone shows `time` (`14:05`) on a day; one that a clock change leaves out is moved on. */
+export function momentOn(day: Day, time: string, zone: string): Moment {
+  return Temporal.PlainDateTime.from(`${day}T${time}`)
+    .toZonedDateTime(zone)
+    .toString({ fractionalSecondDigits: 3 }) as Moment;
+}
+
+/** The zone of a moment. */
+export const zoneOf = (moment: Moment): string => Temporal.ZonedDateTime.from(moment, { offset: 'use' }).timeZoneId;
+
 /** Milliseconds since 1970 (UTC) of a moment. */
 export function epochOf(moment: Moment): number {
   return Temporal.ZonedDateTime.from(moment, { offset: 'use' }).epochMilliseconds;

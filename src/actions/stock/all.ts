@@ -7,7 +7,6 @@ import { moveQueen } from './move-queen.ts';
 import { recodeQueen } from './recode-queen.ts';
 import { recordColony } from './record-colony.ts';
 import { recordFate } from './record-fate.ts';
-import { recordInsemination } from './record-insemination.ts';
 import * as plain from './record-plain.ts';
 import { recordQueen } from './record-queen.ts';
 import { tellMating } from './tell-mating.ts';
@@ -21,7 +20,6 @@ export const stockActions = [
   recodeQueen,
   recordColony,
   recordFate,
-  recordInsemination,
   recordQueen,
   describeQueen,
   tellMating,
