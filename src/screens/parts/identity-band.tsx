@@ -4,24 +4,8 @@ import type { QueenFace, Stand } from '#domain/marking/queen-face.ts';
 import { say, sayAny } from '#words/say.ts';
 import { QueenMark } from './queen-mark.tsx';
 
-/** A code in the mono face, its groups set apart by a thin gap; it is copied and read as it is written. */
-export function Code({ children }: { children: string }) {
-  const groups = children.match(/[\p{L}]+|\p{N}+|[^\p{L}\p{N}]+/gu) ?? [children];
-  let at = 0;
-  return (
-    <span className="code">
-      {groups.map((group) => {
-        const key = at;
-        at += group.length;
-        return (
-          <span className="group" key={key}>
-            {group}
-          </span>
-        );
-      })}
-    </span>
-  );
-}
+/** A code in the mono face, read and copied as it is written. */
+export const Code = ({ children }: { children: string }) => <span className="code">{children}</span>;
 
 /** How a queen is called: her code, or bar and cell, or that nothing is known. */
 export const calledOf = ({ code, called }: Pick<QueenFace, 'code' | 'called'>): string =>

@@ -18,12 +18,15 @@ import { StockNav } from './stock-nav.tsx';
 /** A line with fewer living queens than this is getting thin. */
 export const THIN = 3;
 
+/** The most queens of a line that emerged in one year: the full width of a lane. */
+const mostInAYear = (lines: readonly LineStanding[]): number =>
+  Math.max(1, ...lines.flatMap(({ years }) => years.map(({ queens }) => queens)));
+
 /** A line as a lane through the years: the width of each year is how many of its queens live. */
-export function Lane({ line }: { line: LineStanding }) {
+export function Lane({ line, most = mostInAYear([line]) }: { line: LineStanding; most?: number }) {
   const [first, last] = [line.years[0]?.year, line.years.at(-1)?.year];
   if (first === undefined || last === undefined) return null;
   const span = Math.max(1, last - first + 1);
-  const most = Math.max(1, ...line.years.map(({ queens }) => queens));
   const words = line.years.map(({ year, living, queens }) =>
     say('lines.of-year', { year: String(year), living, queens }),
   );
@@ -52,7 +55,7 @@ export function Lane({ line }: { line: LineStanding }) {
   );
 }
 
-const columns: readonly Column<LineStanding>[] = [
+const columnsFor = (most: number): readonly Column<LineStanding>[] => [
   {
     key: 'name',
     label: say('stock.line'),
@@ -80,7 +83,11 @@ const columns: readonly Column<LineStanding>[] = [
   },
   { key: 'gone', label: say('living.gone'), number: true, by: ({ gone }) => gone, cell: ({ gone }) => gone },
   { key: 'founders', label: say('lines.founders'), cell: ({ founders }) => founders.join(', ') || null },
-  { key: 'lane', label: say('lines.years'), cell: (line) => (line.years.length === 0 ? null : <Lane line={line} />) },
+  {
+    key: 'lane',
+    label: say('lines.years'),
+    cell: (line) => (line.years.length === 0 ? null : <Lane line={line} most={most} />),
+  },
 ];
 
 function NewLine({ onDone }: { onDone: () => void }) {
@@ -145,7 +152,7 @@ export function LinesPage() {
             <BookTable
               label={say('stock.lines')}
               rows={lines}
-              columns={columns}
+              columns={columnsFor(mostInAYear(lines))}
               rowKey={({ id }) => id}
               initial={{ key: 'living', down: false }}
             />

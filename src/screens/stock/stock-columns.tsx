@@ -46,11 +46,15 @@ export const stockColumns: readonly Column<StockRow>[] = [
     by: (row) => (row.stands === null ? null : standsWords(row.stands)),
     cell: (row) => (row.stands === null ? null : standsWords(row.stands)),
   },
-  { key: 'stage', label: say('stock.stage'), by: stage, cell: stage },
   {
     key: 'state',
     label: say('stock.state'),
-    by: (row) => row.living,
-    cell: (row) => <LivingState living={row.living} />,
+    by: ({ living, stage }) => `${living} ${stage}`,
+    cell: (row) => (
+      <span>
+        <LivingState living={row.living} />
+        {stage(row) === null ? '' : `, ${stage(row)}`}
+      </span>
+    ),
   },
 ];

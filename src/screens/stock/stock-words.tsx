@@ -19,7 +19,7 @@ function partWords(part: DronePart): string {
 }
 
 const listed = (parts: readonly string[], type: 'conjunction' | 'disjunction'): string =>
-  new Intl.ListFormat(language(), { type, style: 'short' }).format(parts);
+  new Intl.ListFormat(language(), { type }).format(parts);
 
 /** A drone side in one line: "M-03", "M 60 %, N 40 %", "R-07 or R-09, rather R-07", "C-07 of M and N", "open mated". */
 export function droneWords({ oneOf, parts }: DroneSide): string {

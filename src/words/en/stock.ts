@@ -54,7 +54,7 @@ export const stock = {
   'stock.shown': '{n, plural, one {# queen} other {# queens}} shown of {of}',
   'stock.show-all': 'Show all',
   'stock.empty':
-    'Here stands every queen with her mark, her dam and the drones behind her, so that you see who is related to whom.',
+    'Here stands every queen with her mark, her dam and the drones behind her. You see who is related to whom.',
   'stock.door-bring': 'Bring my spreadsheet',
   'stock.door-bring-what': 'Paste or open the table you keep. You see what would be written before anything is.',
   'stock.door-one': 'Write down one queen',
@@ -130,6 +130,7 @@ export const stock = {
   'carries.likely': 'How likely {code}',
   'carries.one-of': 'It was one or the other, not a mixture',
   'descent.of': 'Descent of {code}',
+  'descent.sons': 'sons of {of}',
   'descent.brothers': 'several brothers',
   'descent.sisters': '{n} sisters',
   'descent.share': '{share} of the drones',
