@@ -107,7 +107,7 @@ function runsOf(outcomes: readonly RecordedOutcome[], by: Factor): LessonsAnswer
   });
 }
 
-function lessonsAnswer(all: readonly RecordedOutcome[], { by, from, to }: z.infer<typeof input>): LessonsAnswer {
+function lessonsAnswer(all: RecordedOutcome[], { by, from, to }: z.infer<typeof input>): LessonsAnswer {
   const outcomes = all.filter(
     ({ inseminated }) =>
       (from === undefined || (inseminated !== null && inseminated >= from)) &&
