@@ -1,7 +1,17 @@
 import fc from 'fast-check';
 import Papa from 'papaparse';
 import { describe, expect, test } from 'vitest';
-import { type Csv, type CsvProblem, eachRow, fieldEmpty, fieldNumber, openCsv, readRows } from './csv.ts';
+import {
+  type Csv,
+  type CsvProblem,
+  eachLooseRow,
+  eachRow,
+  fieldEmpty,
+  fieldNumber,
+  openCsv,
+  readRows,
+  separatorIn,
+} from './csv.ts';
 import { encodeUtf8 } from './utf8.ts';
 
 const open = (text: string): Csv => {
@@ -127,4 +137,45 @@ test('reads whatever papaparse reads, and reads back what papaparse writes', () 
     }),
     { numRuns: 1500, seed: 11 },
   );
+});
+
+describe('a loose reading', () => {
+  const loosely = (text: string, mostColumns = 5) => {
+    const rows: [number, string[], number][] = [];
+    eachLooseRow(encodeUtf8(text), { separator: 0x3b, mostColumns }, (row, fields) => {
+      rows.push([row.number, row.texts, fields]);
+      return rows.length < 9;
+    });
+    return rows;
+  };
+
+  test('visits every line that holds anything, whatever its number of fields', () => {
+    expect(loosely('title\n\na;b;c\n1;2\n1;2;3;4\n')).toEqual([
+      [1, ['title'], 1],
+      [3, ['a', 'b', 'c'], 3],
+      [4, ['1', '2'], 2],
+      [5, ['1', '2', '3', '4'], 4],
+    ]);
+    expect(loosely('\uFEFFa;"b;""c"""\r\n')).toEqual([[1, ['a', 'b;"c"'], 2]]);
+  });
+
+  test('keeps no more fields than asked for, but counts them; stops when told to', () => {
+    expect(loosely('1;2;3;4;5;6;7')).toEqual([[1, ['1', '2', '3', '4', '5'], 7]]);
+    expect(loosely('x\n'.repeat(20))).toHaveLength(9);
+  });
+
+  test('names quotation marks that do not close', () => {
+    const problems: (string | null)[] = [];
+    eachLooseRow(
+      encodeUtf8('a;"b\nc;d\n'),
+      { separator: 0x3b, mostColumns: 5 },
+      (row) => problems.push(row.problem) > 0,
+    );
+    expect(problems).toEqual(['open-quote']);
+  });
+
+  test('finds the separator of a line, or that it has none', () => {
+    const bytes = encodeUtf8('title\na;b,c;d');
+    expect([separatorIn(bytes, 0), separatorIn(bytes, 6)]).toEqual([null, 0x3b]);
+  });
 });

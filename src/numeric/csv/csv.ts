@@ -298,3 +298,42 @@ export function readRows(csv: Csv): { rows: { number: number; texts: string[] }[
   });
   return { rows, problems };
 }
+
+/** One line of a table that may have any number of fields, as trimmed texts. */
+export type LooseRow = { number: number; texts: string[]; problem: 'open-quote' | 'text-after-quote' | null };
+
+/** What a loose reading is held to: the separator, and what makes it stop. */
+export type LooseOptions = { separator: number; mostColumns: number };
+
+/**
+ * Visits every line that holds anything, the first included, whatever number of fields it has: for tables made by hand. Fields
+ * beyond `mostColumns` are not kept, but counted in `fields`. The visit may answer `false` to stop.
+ */
+export function eachLooseRow(
+  bytes: Uint8Array,
+  { separator, mostColumns }: LooseOptions,
+  visit: (row: LooseRow, fields: number) => boolean,
+): void {
+  const row = emptyRow(mostColumns);
+  const mark = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf ? 3 : 0;
+  const cursor: Cursor = { at: mark, fields: 0, problem: null };
+  for (let number = 1; ; number++) {
+    const { at, blank } = passBlankLines(bytes, cursor.at);
+    number += blank;
+    if (at >= bytes.length) return;
+    cursor.at = at;
+    readRow(bytes, cursor, row, separator);
+    const kept = Math.min(cursor.fields, mostColumns);
+    const texts = Array.from({ length: kept }, (_, c) => spanText(bytes, row, c));
+    const problem = cursor.problem === 'open-quote' || cursor.problem === 'text-after-quote' ? cursor.problem : null;
+    if (!visit({ number, texts, problem }, cursor.fields)) return;
+  }
+}
+
+/** The separator a line holds most of outside quotation marks, beginning at an offset; `null` when it holds none. */
+export function separatorIn(bytes: Uint8Array, from: number): number | null {
+  const found = separatorOf(bytes, from);
+  let at = from;
+  while (at < bytes.length && bytes[at] !== LF && bytes[at] !== CR) if (bytes[at++] === found) return found;
+  return null;
+}
