@@ -26,6 +26,13 @@ export function dayWords(on: Day, beside?: Day): string {
 /** A day without its weekday: `12 Jun 2027`. */
 export const shortDay = (on: Day): string => written(on, { day: 'numeric', month: 'short', year: 'numeric' });
 
+/** The parts of a day for a strip or a scale: weekday, day and month, and the day of the month alone. */
+export const dayParts = (on: Day): { weekday: string; date: string; number: string } => ({
+  weekday: written(on, { weekday: 'short' }),
+  date: written(on, { day: 'numeric', month: 'short' }),
+  number: written(on, { day: 'numeric' }),
+});
+
 /** Months as they are written short and long in the person's language, January first; lower case. */
 export function monthWords(): readonly (readonly string[])[] {
   return Array.from({ length: 12 }, (_, month) => {

@@ -1,9 +1,6 @@
-import { say } from '#words/say.ts';
+import '../style/today.css';
 import type { Page } from '../page.ts';
-
-function TodayPage() {
-  return <h1>{say('place.today')}</h1>;
-}
+import { TodayPage } from './today-page.tsx';
 
 /** The pages of Today. */
 export const todayPages: readonly Page[] = [{ path: '/today', component: TodayPage }];

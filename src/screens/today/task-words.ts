@@ -1,0 +1,22 @@
+import type { TaskLine } from '#questions/today/task-line.ts';
+import type { Day } from '#units/calendar-day.ts';
+import { dayWords } from '#words/day-words.ts';
+import { say, sayAny } from '#words/say.ts';
+import { today } from '../link/this-device.ts';
+
+type Worded = Pick<TaskLine, 'key' | 'words' | 'queens'>;
+
+/** What is to be done, in words: a person's own, or those of its kind. */
+export const taskWords = ({ key, words, queens }: Worded): string => words ?? sayAny(`task.${key}`, { queens });
+
+/** A day counted from insemination day: "I−20", "I", "I+7". */
+export function fromIWords(days: number): string {
+  if (days === 0) return 'I';
+  return days < 0 ? `I−${-days}` : `I+${days}`;
+}
+
+/** One day, or the first and last of a window. */
+export function spanWords(from: Day, to: Day): string {
+  const first = dayWords(from, today());
+  return from === to ? first : say('day.span', { from: first, to: dayWords(to, today()) });
+}
