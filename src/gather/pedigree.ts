@@ -17,6 +17,7 @@ export const pedigreeReads = [
   ...identityReads,
   'queen',
   'sister_group',
+  'line_founder',
   'graft_cell',
   'graft',
   'graft_range',
@@ -91,6 +92,39 @@ function damAssumptions({ queens, guesses }: Stock, nameOf: NameOf): Assumption[
   });
 }
 
+/** The day a queen was mated first; without one, the day she emerged. */
+function matedOn(queen: Row<'queen'> | undefined, mating: MatingFacts | undefined): Day | null {
+  const days = [
+    ...(mating?.inseminations ?? []).map(({ day }) => day),
+    ...(mating?.sellersWords ?? []).map(({ day }) => day),
+  ].filter((day) => day !== null);
+  return days.sort()[0] ?? queen?.emerged ?? null;
+}
+
+/**
+ * Who of a line may have given drones to a queen: its founders where they are named; else its queens who had emerged when
+ * she was mated, and those of unknown age without a dam. So no queen raised from her since is taken for her mate's mother.
+ */
+async function lineMembers(facts: Facts, queens: readonly Row<'queen'>[], matings: readonly MatingFacts[]) {
+  const founders = groupBy(await facts.find('line_founder'), ({ line }) => line as string);
+  const byLine = groupBy(
+    queens.filter(({ line }) => line !== null),
+    ({ line }) => line as string,
+  );
+  const byId = new Map<string, Row<'queen'>>(queens.map((queen) => [queen.id, queen]));
+  const matingOf = new Map(matings.map((mating) => [mating.queen, mating]));
+  return (line: string, carrier: string | null): string[] => {
+    const named = founders.get(line) ?? [];
+    if (named.length > 0) return named.map(({ queen }) => queen).filter((id) => id !== carrier);
+    const by = carrier === null ? null : matedOn(byId.get(carrier), matingOf.get(carrier));
+    return (byLine.get(line) ?? [])
+      .filter(
+        ({ id, emerged, dam }) => id !== carrier && (emerged === null ? dam === null : by === null || emerged < by),
+      )
+      .map(({ id }) => id);
+  };
+}
+
 /** Reads the whole stock with everything that says what each queen carries, as facts of `domain/pedigree`. */
 export async function gatherPedigree(facts: Facts): Promise<GatheredPedigree> {
   const ledger = await gatherLedger(facts);
@@ -103,10 +137,7 @@ export async function gatherPedigree(facts: Facts): Promise<GatheredPedigree> {
     whoWas: await gatherIdentity(facts),
   };
   const nameOf = namesOf(stock);
-  const byLine = groupBy(
-    stock.queens.filter(({ line }) => line !== null),
-    ({ line }) => line as string,
-  );
+  const membersOfLine = await lineMembers(facts, stock.queens, matings);
   const daughters = stock.queens.map((queen): DaughterFact => ({ ...queen, dam: damOf(queen, stock) }));
   const tubeOfLine = new Map<string, string>(ledger.lines.map(({ id, tube }) => [id, tube]));
   const codeOfTube = new Map<string, string>(ledger.tubes.map(({ id, code }) => [id, code]));
@@ -115,7 +146,7 @@ export async function gatherPedigree(facts: Facts): Promise<GatheredPedigree> {
     catches: ledger.catches,
     queenName: nameOf,
     batchName: (batch) => codeOfTube.get(tubeOfLine.get(batch) ?? batch) ?? batch,
-    membersOfLine: (line) => (byLine.get(line) ?? []).map(({ id }) => id),
+    membersOfLine,
   });
   const queens = daughters.map(
     ({ id, dam }): QueenFact => ({

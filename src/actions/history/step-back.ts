@@ -4,7 +4,7 @@ import { idShape } from '#records/field.ts';
 import { groupBy } from '#units/group-by.ts';
 import { type Problem, refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
-import { action } from '../mechanism/action.ts';
+import { action, type Written } from '../mechanism/action.ts';
 import { usersOf } from '../mechanism/references.ts';
 import { builtOn, type Restored, takenBack } from './untangle.ts';
 
@@ -101,6 +101,22 @@ const input = z.strictObject({
   with_later: z.boolean().optional(),
 });
 
+type Back = { act: RecordId; steppedBack: RecordId[] };
+
+async function written(
+  book: Book,
+  { targets, restored, inTheWay }: Untangled,
+  act: RecordId,
+): Promise<Written<Back | null>> {
+  if (inTheWay.length > 0) return { changes: [], result: null, problems: inTheWay.map(inTheWayProblem) };
+  const undone = targets.map(({ id }) => id);
+  return { changes: await changesTo(book, restored), result: { act, steppedBack: undone }, undoes: undone };
+}
+
+/** Takes several acts back as one, or says which later acts are in the way. `act` is the one it is called after. */
+export const takeBack = async (book: Book, ids: readonly RecordId[], act: RecordId): Promise<Written<Back | null>> =>
+  written(book, await untangle(book, ids), act);
+
 /**
  * Takes an act back: a new act that restores what was before. Refused while later acts were built on it, naming them,
  * unless they are taken back with it. A step back steps back like any other act.
@@ -117,13 +133,6 @@ export const stepBack = action({
     if (target.steppedBackBy !== null)
       return no(refuse('act', 'stepped-back-already', { act, by: target.steppedBackBy }));
     const untangled = with_later ? await untangleAll(book, [act]) : await untangle(book, [act]);
-    if (untangled.inTheWay.length > 0)
-      return { changes: [], result: null, problems: untangled.inTheWay.map(inTheWayProblem) };
-    const undone = untangled.targets.map(({ id }) => id);
-    return {
-      changes: await changesTo(book, untangled.restored),
-      result: { act, steppedBack: undone },
-      undoes: undone,
-    };
+    return written(book, untangled, act);
   },
 });

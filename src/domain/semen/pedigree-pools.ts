@@ -15,8 +15,11 @@ export type PoolContext = {
   catches: Catches;
   queenName: (queen: string) => string;
   batchName: (batch: string) => string;
-  /** The queens of a line who may have given drones; empty when none is in the book. */
-  membersOfLine: (line: string) => readonly string[];
+  /**
+   * The queens of a line who may have given the drones a queen was mated with (`carrier`; null: whoever met a batch); empty
+   * when none is in the book. Daughters she raised since cannot be among them.
+   */
+  membersOfLine: (line: string, carrier: string | null) => readonly string[];
 };
 
 /** Facts for the pedigree: pools, the pool each queen carries, the earlier pool a daughter descends from where it differs. */
@@ -109,7 +112,7 @@ function enterPool(draft: Draft, id: string, pool: CarriedPool, when = ''): stri
     draft.assumptions.push({ code: 'taken-for-granted', about: called, text: sayPoolAssumption(assumption) });
   }
   if (isWholeBatch) return enterBatch(draft, only.batch);
-  draft.pools.push(poolFact(draft, { id, name: `semen of ${called}${when}` }, pool.sources));
+  draft.pools.push(poolFact(draft, { id, name: `semen of ${called}${when}`, carrier: pool.queen }, pool.sources));
   return id;
 }
 
@@ -118,27 +121,28 @@ function enterBatch(draft: Draft, batch: string): string {
   const shared = sharedPool(batch, draft.context);
   const name = `batch ${draft.context.batchName(batch)}`;
   const sources = shared?.sources ?? [];
-  draft.pools.push(poolFact(draft, { id: batch, name }, sources));
+  draft.pools.push(poolFact(draft, { id: batch, name, carrier: null }, sources));
   return batch;
 }
 
-type Named = { id: string; name: string };
+type Named = { id: string; name: string; carrier: string | null };
 
 /** A pool of sources; a pool that is nothing but "one or the other" is one of alternatives itself. */
 function poolFact(draft: Draft, named: Named, sources: readonly PoolSource[]): PoolFact {
+  const { id, name, carrier } = named;
   const [only, ...others] = sources;
   if (only?.kind === 'drones' && others.length === 0) {
-    const options = alternativesOf(draft, only);
-    if (options.length > 1) return { ...named, sources: options, oneOf: true };
+    const options = alternativesOf(draft, only, carrier);
+    if (options.length > 1) return { id, name, sources: options, oneOf: true };
   }
-  return { ...named, sources: sources.map((source, i) => sourceFact(draft, source, { ...named, part: i + 1 })) };
+  return { id, name, sources: sources.map((source, i) => sourceFact(draft, source, { ...named, part: i + 1 })) };
 }
 
 function sourceFact(draft: Draft, source: PoolSource, owner: Named & { part: number }): SourceFact {
   if (source.kind === 'batch') {
     return { pool: enterBatch(draft, source.batch), share: source.share, draws: source.draws };
   }
-  const options = alternativesOf(draft, source);
+  const options = alternativesOf(draft, source, owner.carrier);
   const [only, ...others] = options;
   if (only !== undefined && others.length === 0) return { ...only, share: source.share };
   const id = `${owner.id}:part:${owner.part}`;
@@ -149,13 +153,15 @@ function sourceFact(draft: Draft, source: PoolSource, owner: Named & { part: num
 type DroneSourceOf = Extract<PoolSource, { kind: 'drones' }>;
 
 /** What a source may be, with probabilities as shares: one entry when it is certain. */
-function alternativesOf(draft: Draft, source: DroneSourceOf): SourceFact[] {
+function alternativesOf(draft: Draft, source: DroneSourceOf, carrier: string | null): SourceFact[] {
   const { of, drones } = source;
-  if (of.kind !== 'either') return singles(draft, of, { share: 1, drones });
-  return of.options.flatMap((option) => singles(draft, option.of, { share: option.weight, drones }));
+  if (of.kind !== 'either') return singles(draft, of, { share: 1, drones, carrier });
+  return of.options.flatMap((option) => singles(draft, option.of, { share: option.weight, drones, carrier }));
 }
 
-function singles(draft: Draft, of: SingleSource, amount: { share: number; drones: number }): SourceFact[] {
+type Amount = { share: number; drones: number; carrier: string | null };
+
+function singles(draft: Draft, of: SingleSource, { carrier, ...amount }: Amount): SourceFact[] {
   switch (of.kind) {
     case 'mother':
       return [{ queen: of.queen, ...amount }];
@@ -164,7 +170,7 @@ function singles(draft: Draft, of: SingleSource, amount: { share: number; drones
     case 'open':
       return [{ open: true, ...amount }];
     case 'line': {
-      const members = draft.context.membersOfLine(of.line);
+      const members = draft.context.membersOfLine(of.line, carrier);
       if (members.length === 0) return [{ open: true, ...amount }];
       return members.map((queen) => ({ queen, drones: amount.drones, share: amount.share / members.length }));
     }

@@ -6,6 +6,7 @@ import { FootLine } from './foot-line.tsx';
 import { KeyHelp } from './key-help.tsx';
 import { useKeys } from './keys.ts';
 import { places } from './places.ts';
+import { SampleStripe } from './sample-stripe.tsx';
 
 function Rail() {
   const path = useRouterState({ select: (state) => state.location.pathname });
@@ -72,6 +73,7 @@ export function Frame() {
         </nav>
       </header>
       <Rail />
+      <SampleStripe />
       <main className="leaf" id="leaf" tabIndex={-1}>
         <Outlet />
       </main>

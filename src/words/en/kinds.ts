@@ -16,6 +16,8 @@ export const kinds = {
   'kind.saline_batch': 'saline',
   'action.correct': 'corrected a record',
   'action.remove-record': 'took a record out',
+  'action.plant-sample': 'wrote down the made-up stock',
+  'action.remove-sample': 'took the made-up stock away',
   'action.settle-worry': 'settled a worry',
   'action.step-back': 'stepped back',
   'action.lend-queen': 'lent a queen',

@@ -41,5 +41,8 @@ export const problems = {
     '{code} stands in two places at one time. End one of her stays, or say that two queens were exchanged.',
   'problem.daughter-older-than-dam':
     '{daughter} emerged {emerged}, but her dam {dam} only {damEmerged}. Correct one of the two days, or the dam.',
+  'problem.book-not-empty':
+    'The book holds {queens} queens already. The made-up stock goes only into an empty book; try it in another data folder.',
+  'problem.no-sample': 'There is no made-up stock to take away.',
   'problem.not-lent': 'This queen is not lent to anybody.',
 } as const;

@@ -1,0 +1,52 @@
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
+import { gatherPedigree } from '#gather/pedigree.ts';
+import { kindNames } from '#records/kinds.ts';
+import { databases, type Fresh } from '../../../tests/support/databases.ts';
+import { does, tryTo } from '../../../tests/support/doing.ts';
+
+let on: Fresh;
+beforeEach(async () => {
+  const fresh = databases[0]?.fresh;
+  if (fresh === undefined) throw new Error('no database');
+  on = await fresh();
+});
+afterEach(() => on.end());
+
+const count = async (kind: (typeof kindNames)[number], where = {}) =>
+  (await on.store.read([kind], (facts) => facts.count(kind, where))).answer;
+
+test('an invented station: two lines, sixty queens, a year with a bench day, looks and losses', async () => {
+  await does(on.store, 'plant-sample', {});
+  expect(await count('line')).toBe(2);
+  expect(await count('queen')).toBe(60);
+  expect(await count('insemination', { done: 1 })).toBeGreaterThanOrEqual(24);
+  expect(await count('laying_check')).toBeGreaterThan(60);
+  expect(await count('task', { done_on: null })).toBeGreaterThan(10);
+  const { answer } = await on.store.read('all', async (facts) => layPedigreeOf((await gatherPedigree(facts)).facts));
+  expect(answer.problems).toEqual([]);
+});
+
+test('goes only into an empty book', async () => {
+  await does(on.store, 'record-queen', { queen: { code: 'own' } });
+  expect(await tryTo(on.store, 'plant-sample', {})).toMatchObject({ problems: [{ code: 'book-not-empty' }] });
+});
+
+test('one act takes it away with all that was written and stepped back meanwhile, and that act steps back', async () => {
+  const planted = await tryTo(on.store, 'plant-sample', {});
+  expect(planted).toMatchObject({ seq: 1 });
+  const extra = await does(on.store, 'record-queen', { queen: { code: 'extra' } });
+  await does(on.store, 'record-yard', { name: 'extra' });
+  const acts = await on.store.acts({});
+  await tryTo(on.store, 'step-back', { act: acts.at(-1)?.id });
+  await tryTo(on.store, 'recode-queen', { queen: extra, code: 'extra 2' });
+  const removed = await tryTo(on.store, 'remove-sample', {});
+  expect(removed).toMatchObject({ result: { steppedBack: expect.arrayContaining([acts[0]?.id]) } });
+  for (const kind of kindNames) expect(await count(kind), kind).toBe(0);
+  const last = (await on.store.acts({})).at(-1);
+  expect(await tryTo(on.store, 'step-back', { act: last?.id })).toMatchObject({ again: false });
+  expect(await count('queen')).toBe(61);
+  expect(await count('yard')).toBe(3);
+  expect(await tryTo(on.store, 'remove-sample', {})).toMatchObject({ again: false });
+  expect(await tryTo(on.store, 'remove-sample', {})).toMatchObject({ problems: [{ code: 'no-sample' }] });
+});
