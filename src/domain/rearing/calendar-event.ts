@@ -1,5 +1,4 @@
 import type { Day } from '#units/calendar-day.ts';
-import type { Task, TaskKey } from './task.ts';
 
 /**
  * One task as a calendar knows it (RFC 5545). The same `uid` for life, `sequence` one higher at each change, and `cancelled` instead of
@@ -8,12 +7,15 @@ import type { Task, TaskKey } from './task.ts';
 export type CalendarEvent = {
   uid: string;
   sequence: number;
-  key: TaskKey;
+  key: string;
   from: Day;
   to: Day;
   values: Readonly<Record<string, number>>;
   cancelled: boolean;
 };
+
+/** A task as far as a calendar is concerned; `of` tells tasks of one key apart (the first graft of a dam, her second). */
+export type Dated = { key: string; of?: string; from: Day; to: Day; values: Readonly<Record<string, number>> };
 
 const OFFSET = 0xcbf29ce484222325n;
 const PRIME = 0x100000001b3n;
@@ -29,12 +31,12 @@ function fingerprint(text: string): string {
 }
 
 /** The uid of one task of what `name` stands for: the same name and key give the same uid, on every machine and run. */
-export const uidOf = (name: string, key: TaskKey): string => `${key}.${fingerprint(name)}@combwright`;
+export const uidOf = (name: string, key: string): string => `${key}.${fingerprint(name)}@combwright`;
 
 /** First calendar of a plan: every task an event with sequence 0. */
-export function eventsOf(tasks: readonly Task[], name: string): CalendarEvent[] {
-  return tasks.map(({ key, from, to, values }) => ({
-    uid: uidOf(name, key),
+export function eventsOf(tasks: readonly Dated[], name: string): CalendarEvent[] {
+  return tasks.map(({ key, of, from, to, values }) => ({
+    uid: uidOf(of === undefined ? name : `${name} ${of}`, key),
     sequence: 0,
     key,
     from,
@@ -51,7 +53,7 @@ const differs = (a: CalendarEvent, b: CalendarEvent) =>
  * The calendar after a plan changed: moved tasks keep their uid and go up one in sequence, tasks no longer there are cancelled,
  * a task that came back is no longer cancelled, and what stayed is left untouched. Order: as in the new plan, then the cancelled.
  */
-export function updateEvents(before: readonly CalendarEvent[], tasks: readonly Task[], name: string): CalendarEvent[] {
+export function updateEvents(before: readonly CalendarEvent[], tasks: readonly Dated[], name: string): CalendarEvent[] {
   const known = new Map(before.map((event) => [event.uid, event]));
   const now = eventsOf(tasks, name).map((event) => {
     const old = known.get(event.uid);

@@ -1,4 +1,4 @@
-import type { SeasonTaskKey } from './season-task.ts';
+import type { SeasonTaskKey } from './season-task-key.ts';
 
 /** What a task wants carried to the yard or laid out at home, by its key; wording is kept by these codes (`carry.CODE`). */
 export const carryFor: Readonly<Partial<Record<SeasonTaskKey, readonly string[]>>> = {

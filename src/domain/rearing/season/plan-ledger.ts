@@ -1,5 +1,5 @@
 import type { SeasonFrame } from './season-frame.ts';
-import type { CombPlan, Placement, PlannedSeason } from './season-plan.ts';
+import type { CombPlan, CombUse, Placement, PlannedSeason } from './season-plan.ts';
 
 const ROUNDING = 1e-9;
 const NONE = new Int32Array(0);
@@ -22,7 +22,7 @@ function takeRoom(room: Float64Array, from: number, to: number, amount: number):
 }
 
 /** Combs hung in together; `used` of them is promised to placements. */
-type Comb = CombPlan & { id: number; used: number };
+type Comb = Omit<CombPlan, 'uses'> & { id: number; used: number };
 /** A placement and the combs its drones come from. */
 type Placed = Placement & { uses: { id: number; used: number }[] };
 
@@ -293,14 +293,37 @@ export class PlanLedger {
     }
   }
 
+  /** Uses of each comb by insemination day. */
+  #usesById(): Map<number, CombUse[]> {
+    const uses = new Map<number, CombUse[]>();
+    for (const placed of this.#book.placed)
+      for (const { id, used } of placed.uses) uses.set(id, [...(uses.get(id) ?? []), { day: placed.day, combs: used }]);
+    return uses;
+  }
+
   /** What has been placed so far. Combs of one mother hung in on one day are one entry. */
   plan(): PlannedSeason {
+    const uses = this.#usesById();
     const combs = new Map<string, CombPlan>();
-    for (const { mother, in: hung, count } of this.#book.combs.flatMap((one) => [...one.values()])) {
-      const key = `${mother}.${hung}`;
-      combs.set(key, { mother, in: hung, count: count + (combs.get(key)?.count ?? 0) });
+    for (const { id, mother, in: hung, count } of this.#book.combs.flatMap((one) => [...one.values()])) {
+      const known = combs.get(`${mother}.${hung}`);
+      combs.set(`${mother}.${hung}`, {
+        mother,
+        in: hung,
+        count: count + (known?.count ?? 0),
+        uses: sumUses([...(known?.uses ?? []), ...(uses.get(id) ?? [])]),
+      });
     }
     const placements = this.#book.placed.map(({ cross, day, graft, queens }) => ({ cross, day, graft, queens }));
     return { placements, combs: [...combs.values()] };
   }
+}
+
+/** Uses of one day added up, in the order of days. */
+function sumUses(uses: readonly CombUse[]): CombUse[] {
+  const days = [...new Set(uses.map(({ day }) => day))].sort((a, b) => a - b);
+  return days.map((day) => ({
+    day,
+    combs: uses.filter((use) => use.day === day).reduce((sum, { combs }) => sum + combs, 0),
+  }));
 }

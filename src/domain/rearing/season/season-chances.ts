@@ -1,8 +1,8 @@
 import { addDays, type Day } from '#units/calendar-day.ts';
 import type { DroneLot } from '../chances/drone-lot.ts';
-import { larvaeNeeded, queenShares, queensThrough } from '../chances/queen-losses.ts';
-import { type DroneNeed, type QueenNeed, type Readiness, readinessOf } from '../chances/readiness.ts';
-import { semenSupply } from '../chances/semen-supply.ts';
+import { larvaeNeeded, queenShares } from '../chances/queen-losses.ts';
+import type { Readiness } from '../chances/readiness.ts';
+import { type DayPlan, readinessOn } from '../reality/day-plan.ts';
 import type { SeasonFrame } from './season-frame.ts';
 import type { CombPlan, PlannedSeason } from './season-plan.ts';
 
@@ -53,16 +53,10 @@ function semenWanted({ placements }: PlannedSeason, frame: SeasonFrame) {
   );
 }
 
-/** The part of a comb's drones meant for a day when it serves several: by the combs each day would use up. */
-function partFor(comb: CombPlan, day: number, wanted: ReturnType<typeof semenWanted>, frame: SeasonFrame): number {
-  const uses = wanted
-    .filter(({ mother }) => mother === comb.mother)
-    .map((one) => ({
-      day: one.day,
-      combs: one.microlitres / (frame.supplyAfter[one.day - comb.in] || Number.POSITIVE_INFINITY),
-    }));
+/** The part of a comb's drones meant for a day; what no day needs is shared out as they need. */
+function partFor({ uses }: CombPlan, day: number): number {
   const all = uses.reduce((sum, { combs }) => sum + combs, 0);
-  const here = uses.filter((one) => one.day === day).reduce((sum, { combs }) => sum + combs, 0);
+  const here = uses.filter((use) => use.day === day).reduce((sum, { combs }) => sum + combs, 0);
   return all === 0 ? 0 : here / all;
 }
 
@@ -77,39 +71,61 @@ function lotOf(comb: CombPlan, part: number, frame: SeasonFrame): DroneLot {
   return { counted: 'cells', count, laidFrom, laidTo: addDays(laidFrom, span) };
 }
 
+/** Bars whose queens are wanted on a day; a bar that serves several days must give the queens of all of them. */
+function queensOn(
+  day: number,
+  plan: PlannedSeason,
+  frame: SeasonFrame,
+  grafts: readonly GraftPlan[],
+): DayPlan['queens'] {
+  const bars = new Set(
+    plan.placements.filter((one) => one.day === day).map((one) => key(frame.damOf[one.cross] ?? 0, one.graft)),
+  );
+  return grafts
+    .filter(({ dam, graft }) => bars.has(key(dam, graft)))
+    .map(({ dam, graft, queens, larvae }) => {
+      const mother = frame.dams[dam] ?? '';
+      const count = { left: larvae, after: 'grafted' as const };
+      return {
+        dam: mother,
+        wanted: queens,
+        grafts: [{ id: `${mother}:${dayAt(frame, graft)}`, grafted: dayAt(frame, graft), count }],
+      };
+    });
+}
+
+function dronesOn(day: number, plan: PlannedSeason, frame: SeasonFrame): DayPlan['drones'] {
+  const wanted = semenWanted(plan, frame);
+  const here = sumBy(
+    wanted.filter((one) => one.day === day),
+    ({ mother }) => String(mother),
+    (one) => one.microlitres,
+  );
+  return [...here].map(([name, microlitres]) => {
+    const mother = Number(name);
+    const lots = plan.combs
+      .filter((comb) => comb.mother === mother)
+      .map((comb) => lotOf(comb, partFor(comb, day), frame))
+      .filter(({ count }) => count > 0);
+    return { mother: frame.mothers[mother] ?? '', microlitres, lots };
+  });
+}
+
+/** Every insemination day of a plan as what it needs and what is to come for it: the beginning of its story. */
+export function dayPlansOf(plan: PlannedSeason, frame: SeasonFrame): DayPlan[] {
+  const grafts = graftsOf(plan, frame);
+  const days = [...new Set(plan.placements.map(({ day }) => day))].sort((a, b) => a - b);
+  return days.map((day) => ({
+    on: dayAt(frame, day),
+    queens: queensOn(day, plan, frame, grafts),
+    drones: dronesOn(day, plan, frame),
+  }));
+}
+
 /**
  * The readiness of every insemination day of a plan: the chance that all its queens and all its semen suffice, every link, and the weakest. Exact
  * distributions; grafts and mothers independent, days apart from each other.
  */
-export function seasonChances(plan: PlannedSeason, frame: SeasonFrame): { day: number; readiness: Readiness }[] {
-  const { profile } = frame.wish;
-  const wanted = semenWanted(plan, frame);
-  const grafts = graftsOf(plan, frame);
-  const days = [...new Set(plan.placements.map(({ day }) => day))].sort((a, b) => a - b);
-  return days.map((day) => {
-    const here = plan.placements.filter((one) => one.day === day);
-    const bars = [...new Set(here.map((one) => key(frame.damOf[one.cross] ?? 0, one.graft)))];
-    const queens = bars.flatMap((name): QueenNeed[] => {
-      const bar = grafts.find((one) => key(one.dam, one.graft) === name);
-      if (bar === undefined) return [];
-      const shares = sharesOf(frame, bar, plan.placements);
-      const ready = queensThrough({ left: bar.larvae, after: 'grafted' }, shares);
-      return [{ mother: frame.dams[bar.dam] ?? '', queens: bar.queens, grafts: [ready] }];
-    });
-    const microlitres = sumBy(
-      wanted.filter((one) => one.day === day),
-      ({ mother }) => String(mother),
-      (one) => one.microlitres,
-    );
-    const drones = [...microlitres].map(([name, need]): DroneNeed => {
-      const mother = Number(name);
-      const lots = plan.combs
-        .filter((comb) => comb.mother === mother)
-        .map((comb) => lotOf(comb, partFor(comb, day, wanted, frame), frame))
-        .filter(({ count }) => count > 0);
-      const supply = semenSupply({ lots, on: dayAt(frame, day), profile });
-      return { mother: frame.mothers[mother] ?? '', microlitres: need, supply };
-    });
-    return { day, readiness: readinessOf(queens, drones) };
-  });
+export function seasonChances(plan: PlannedSeason, frame: SeasonFrame): { on: Day; readiness: Readiness }[] {
+  return dayPlansOf(plan, frame).map((one) => ({ on: one.on, readiness: readinessOn(one, frame.wish.profile) }));
 }

@@ -8,11 +8,11 @@ export type SeasonModel = {
   /** Whole queens of a cross on a day from a graft. */
   placements: readonly { column: number; cross: number; day: number; graft: number }[];
   /** Whole combs of a mother hung in on a day. */
-  combs: readonly { column: number; mother: number; in: number }[];
+  combs: readonly { column: number; mother: number; in: number; uses: readonly { column: number; day: number }[] }[];
 };
 
 type Bar = { column: number; dam: number; graft: number; queens: Term[] };
-type Comb = { column: number; mother: number; in: number; used: Term[] };
+type Comb = { column: number; mother: number; in: number; uses: { column: number; day: number }[] };
 
 /** What is being built, shared by the steps below. */
 type Work = {
@@ -152,7 +152,7 @@ function combOf(work: Work, mother: number, hung: number, most: number): Comb {
   const known = combs.get(key);
   if (known !== undefined) return known;
   const column = builder.column({ high: most, whole: true });
-  const comb: Comb = { column, mother, in: hung, used: [] };
+  const comb: Comb = { column, mother, in: hung, uses: [] };
   combs.set(key, comb);
   builder.atMost(0, [
     [column, 1],
@@ -195,12 +195,13 @@ function addDrones(work: Work): void {
     for (const hung of most[mother] === 0 ? [] : (frame.combsFor[day] ?? [])) {
       const comb = combOf(work, mother, hung, most[mother] ?? 0);
       const used = builder.column({ high: most[mother] ?? 0 });
-      comb.used.push([used, 1]);
+      comb.uses.push({ column: used, day });
       supply.push([used, frame.supplyAfter[day - hung] ?? 0]);
     }
     builder.atLeast(0, [...supply, ...wanted.of(key)]);
   }
-  for (const { column, used } of work.combs.values()) builder.atMost(0, [...used, [column, -1]]);
+  for (const { column, uses } of work.combs.values())
+    builder.atMost(0, [...uses.map((use): Term => [use.column, 1]), [column, -1]]);
   addNests(work);
 }
 
@@ -243,8 +244,7 @@ export function seasonModel(frame: SeasonFrame): SeasonModel {
   addNucsAndBench(work);
   addDrones(work);
   addYards(work);
-  const combs = [...work.combs.values()].map(({ column, mother, in: hung }) => ({ column, mother, in: hung }));
-  return { model: work.builder.model(), placements: work.placements, combs };
+  return { model: work.builder.model(), placements: work.placements, combs: [...work.combs.values()] };
 }
 
 /** Queens by day and graft, all crosses together, with what they take of cells, incubator and nucs. */
@@ -304,7 +304,10 @@ export function planOfValues({ placements, combs }: SeasonModel, values: Float64
       .map(({ column, cross, day, graft }): Placement => ({ cross, day, graft, queens: whole(column) }))
       .filter(({ queens }) => queens > 0),
     combs: combs
-      .map(({ column, mother, in: hung }): CombPlan => ({ mother, in: hung, count: whole(column) }))
+      .map(({ column, mother, in: hung, uses }): CombPlan => {
+        const used = uses.map((use) => ({ day: use.day, combs: values[use.column] ?? 0 }));
+        return { mother, in: hung, count: whole(column), uses: used.filter(({ combs }) => combs > 1e-6) };
+      })
       .filter(({ count }) => count > 0),
   };
 }

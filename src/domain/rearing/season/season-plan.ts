@@ -2,8 +2,9 @@ import type { SeasonFrame } from './season-frame.ts';
 
 /** So many queens of a cross, inseminated on a day, out of the bar of their dam grafted on another. Days are those of the frame. */
 export type Placement = { cross: number; day: number; graft: number; queens: number };
-/** Drone combs of one mother hung in on a day. */
-export type CombPlan = { mother: number; in: number; count: number };
+/** Drone combs of one mother hung in on a day, and how much of them (in combs) is meant for which insemination day. */
+export type CombPlan = { mother: number; in: number; count: number; uses: readonly CombUse[] };
+export type CombUse = { day: number; combs: number };
 
 /** A season as planned. */
 export type PlannedSeason = { placements: readonly Placement[]; combs: readonly CombPlan[] };

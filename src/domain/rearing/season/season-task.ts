@@ -5,9 +5,7 @@ import { carryFor } from './carry.ts';
 import { graftsOf } from './season-chances.ts';
 import type { SeasonFrame } from './season-frame.ts';
 import type { PlannedSeason } from './season-plan.ts';
-
-/** Tasks of a season: those of a countback, and the trial eversion of ten drones two days before. */
-export type SeasonTaskKey = TaskKey | 'trial-eversion';
+import type { SeasonTaskKey } from './season-task-key.ts';
 
 /** One task of a season: what it is about, where, and what to carry. */
 export type SeasonTask = {
@@ -85,7 +83,7 @@ function combTasks(plan: PlannedSeason, frame: SeasonFrame): SeasonTask[] {
       const mother = frame.mothers[comb.mother] ?? '';
       const crosses = plan.placements
         .filter((one) => (frame.dronesOf[one.cross] ?? []).some((need) => need.mother === comb.mother))
-        .filter((one) => (frame.supplyAfter[one.day - comb.in] ?? 0) > 0)
+        .filter((one) => comb.uses.some(({ day }) => day === one.day))
         .map(({ cross }) => frame.wish.crosses[cross]?.cross ?? '');
       const about: About = {
         of: name(`comb:${mother}`),

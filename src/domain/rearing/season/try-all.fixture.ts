@@ -39,15 +39,24 @@ function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boo
     bars.set(`${dam}.${graft}`, { ...bar, queens: bar.queens + queens });
   }
   for (let t = 0; t < frame.days; t++) {
-    let [cells, nucs, bench] = [0, 0, 0];
-    for (const { graft, queens } of bars.values())
-      if (graft <= t && t < graft + limits.cellDays) cells += frame.larvae.base + frame.larvae.perQueen * queens;
+    let [cells, ripe, nucs, bench] = [0, 0, 0, 0];
+    for (const { graft, queens } of bars.values()) {
+      const larvae = frame.larvae.base + frame.larvae.perQueen * queens;
+      if (graft <= t && t < graft + limits.cellDays) cells += larvae;
+      if (graft + frame.ripeAfter <= t && t <= graft + frame.latestAfter) ripe += larvae * frame.ripePerLarva;
+    }
     for (const { day, graft, queens } of placements) {
       if (graft + frame.emergedAfter <= t && t <= day + limits.nucDays) nucs += queens * frame.nucsPerQueen;
       if (day === t) bench += queens;
     }
     const over = (used: number, limit: number | null) => limit !== null && used > limit + 1e-9;
-    if (over(cells, limits.cells) || over(nucs, limits.nucs) || over(bench, limits.queensPerDay)) return false;
+    if (
+      over(ripe, limits.incubatorPlaces) ||
+      over(cells, limits.cells) ||
+      over(nucs, limits.nucs) ||
+      over(bench, limits.queensPerDay)
+    )
+      return false;
   }
   return true;
 }
@@ -58,7 +67,7 @@ function combChoices(mother: number, days: readonly number[], frame: SeasonFrame
   for (const hung of days)
     for (const chosen of [...choices])
       if (chosen.every((comb) => Math.abs(comb.in - hung) >= frame.combStay))
-        choices.push([...chosen, { mother, in: hung, count: 1 }]);
+        choices.push([...chosen, { mother, in: hung, count: 1, uses: [] }]);
   return choices;
 }
 
@@ -127,4 +136,24 @@ export function bestByTrying(frame: SeasonFrame): { plan: PlannedSeason; worth: 
     }
   }
   return best;
+}
+
+/** Whether a plan keeps every limit but the semen's: days, cross sizes, rearing, nests and yards. */
+export function holdsLimits(plan: PlannedSeason, frame: SeasonFrame): boolean {
+  const days = plan.placements.every(
+    ({ cross, day, graft }) => frame.daysOf[cross]?.includes(day) && frame.graftsFor[day]?.includes(graft),
+  );
+  const sizes = frame.wish.crosses.every(
+    ({ queens }, cross) =>
+      plan.placements.filter((one) => one.cross === cross).reduce((sum, one) => sum + one.queens, 0) <= queens,
+  );
+  return days && sizes && rearingHolds(plan.placements, frame) && nestsHold(plan, frame) && yardsHold(plan, frame);
+}
+
+function nestsHold({ combs }: PlannedSeason, frame: SeasonFrame): boolean {
+  const { combsPerMother } = frame.wish.limits;
+  return combs.every(({ mother, in: hung }) => {
+    const there = combs.filter((one) => one.mother === mother && one.in <= hung && hung < one.in + frame.combStay);
+    return combsPerMother === null || there.reduce((sum, one) => sum + one.count, 0) <= combsPerMother;
+  });
 }
