@@ -4,7 +4,7 @@ import type { MatingFacts } from '#domain/semen/mating-facts.ts';
 import { type DaughterFact, pedigreePools } from '#domain/semen/pedigree-pools.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
-import { addDays, type Day } from '#units/calendar-day.ts';
+import { addDays, type Day, dayOf } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { gatherIdentity, identityReads, type WhoWas } from './identity.ts';
@@ -92,13 +92,14 @@ function damAssumptions({ queens, guesses }: Stock, nameOf: NameOf): Assumption[
   });
 }
 
-/** The day a queen was mated first; without one, the day she emerged. */
+/** The day a queen was mated first; without one, the day she emerged, or the beginning of her year. */
 function matedOn(queen: Row<'queen'> | undefined, mating: MatingFacts | undefined): Day | null {
   const days = [
     ...(mating?.inseminations ?? []).map(({ day }) => day),
     ...(mating?.sellersWords ?? []).map(({ day }) => day),
   ].filter((day) => day !== null);
-  return days.sort()[0] ?? queen?.emerged ?? null;
+  const year = queen?.year ?? null;
+  return days.sort()[0] ?? queen?.emerged ?? (year === null ? null : dayOf(year, 1, 1));
 }
 
 /**
@@ -119,7 +120,7 @@ async function lineMembers(facts: Facts, queens: readonly Row<'queen'>[], mating
     const by = carrier === null ? null : matedOn(byId.get(carrier), matingOf.get(carrier));
     return (byLine.get(line) ?? [])
       .filter(
-        ({ id, emerged, dam }) => id !== carrier && (emerged === null ? dam === null : by === null || emerged < by),
+        ({ id, emerged, dam }) => id !== carrier && (emerged === null || by === null ? dam === null : emerged < by),
       )
       .map(({ id }) => id);
   };
