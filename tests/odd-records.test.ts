@@ -167,7 +167,20 @@ describe('descent', () => {
     });
     const known = [];
     for (const code of ['S-44-1', 'S-44-2', 'S-44-3']) known.push(await queen(code, { dam: s44, sister_group: group }));
-    const flown = await queen('26-100', {}, { carries: { how: 'open', parts: [{ sister_group: group }], drones: 12 } });
+    const season = await act('record-mating-season', {
+      place: 'Valley end',
+      year: 2026,
+      sources: [{ sister_group: group }],
+      trusted: 'guessed',
+    });
+    const flown = await queen('26-100');
+    await act('record-natural-mating', {
+      queen: flown,
+      season,
+      flew_from: '2026-06-08',
+      flew_to: '2026-06-14',
+      drones: 12,
+    });
     const daughter = await queen('27-100', { dam: flown });
     const members = (await asked('sister-groups', { today: '2027-06-01' })) as {
       groups: { code: string; size: number; known: unknown[] }[];

@@ -7,6 +7,7 @@ import { moveQueen } from './move-queen.ts';
 import { recodeQueen } from './recode-queen.ts';
 import { recordColony } from './record-colony.ts';
 import { recordFate } from './record-fate.ts';
+import { recordMatingSeason } from './record-mating-season.ts';
 import * as plain from './record-plain.ts';
 import { recordQueen } from './record-queen.ts';
 import { tellMating } from './tell-mating.ts';
@@ -20,6 +21,7 @@ export const stockActions = [
   recodeQueen,
   recordColony,
   recordFate,
+  recordMatingSeason,
   recordQueen,
   describeQueen,
   tellMating,

@@ -28,6 +28,7 @@ export const kinds = {
   'action.record-colony': 'wrote down a colony',
   'action.record-fate': 'wrote down a fate',
   'action.record-queen': 'wrote down a queen',
+  'action.record-mating-season': 'wrote down a mating season',
   'action.record-person': 'wrote down a person',
   'action.record-yard': 'wrote down a yard',
   'action.record-line': 'wrote down a line',
