@@ -1,5 +1,7 @@
 import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
+import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
 import type { Progress } from '#ports/compute.ts';
+import type { SeasonFacts } from './season-solver.ts';
 
 /** A heavy piece of work that runs away from the page and the server: plain facts in, plain answer out. */
 export type Computation = (facts: never, progress: Progress) => unknown;
@@ -7,6 +9,10 @@ export type Computation = (facts: never, progress: Progress) => unknown;
 /** Every computation by name. The same list in a worker thread, in a Web Worker and in place. */
 export const computations: Readonly<Record<string, Computation>> = {
   'brood-of-crosses': broodOfCrosses,
+  // The solver is 3.5 MB of WebAssembly: loaded when a season is planned, and not before.
+  'season-plan': async (facts: SeasonFacts, progress) =>
+    (await import('./season-solver.ts')).solveSeason(facts, progress),
+  'season-clash': async (wish: SeasonWish) => (await import('./season-solver.ts')).explainShortfall(wish),
 };
 
 /** Runs one computation here. Throws when there is none of that name: that is our mistake. */

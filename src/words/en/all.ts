@@ -4,6 +4,7 @@ import { edge } from './edge.ts';
 import { kinds } from './kinds.ts';
 import { problems } from './problems.ts';
 import { rearing } from './rearing.ts';
+import { season } from './season.ts';
 import { semen } from './semen.ts';
 import { stock } from './stock.ts';
 import { today } from './today.ts';
@@ -17,6 +18,7 @@ export const english = {
   ...kinds,
   ...problems,
   ...rearing,
+  ...season,
   ...semen,
   ...stock,
   ...today,

@@ -1,13 +1,12 @@
 import { addDays, type Day } from '#units/calendar-day.ts';
 import { countBack } from '../count-back.ts';
 import type { Task, TaskKey } from '../task.ts';
-import { carryFor } from './carry.ts';
 import { graftsOf } from './season-chances.ts';
 import type { SeasonFrame } from './season-frame.ts';
 import type { PlannedSeason } from './season-plan.ts';
 import type { SeasonTaskKey } from './season-task-key.ts';
 
-/** One task of a season: what it is about, where, and what to carry. */
+/** One task of a season: what it is about, and where. */
 export type SeasonTask = {
   key: SeasonTaskKey;
   day: Day;
@@ -21,7 +20,6 @@ export type SeasonTask = {
   crosses: readonly string[];
   /** Queen mother or drone mother, where it is about one. */
   mother: string | null;
-  carry: readonly string[];
   values: Readonly<Record<string, number>>;
 };
 
@@ -35,7 +33,6 @@ const withAbout = ({ key, day, from, to }: Span, about: About): SeasonTask => ({
   from,
   to,
   ...about,
-  carry: carryFor[key] ?? [],
 });
 
 /** Numbers things of one name in the order of their days: the first graft of a dam, her second. */
