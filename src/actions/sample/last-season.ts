@@ -9,6 +9,7 @@ import { notDone } from '../bench/not-done.ts';
 import { openBenchDay } from '../bench/open-bench-day.ts';
 import { queueQueens } from '../bench/queue-queens.ts';
 import { planCross } from '../crosses/plan-cross.ts';
+import { correct } from '../history/correct.ts';
 import { emergeVirgins } from '../rearing/emerge-virgins.ts';
 import { recordCells } from '../rearing/record-cells.ts';
 import { recordDroneComb } from '../rearing/record-drone-comb.ts';
@@ -68,6 +69,7 @@ export async function raiseBar(
     await doing.do(recodeQueen, { queen: row.id, code }, wish.emerged, '11:00');
     await doing.do(markQueen, { queen: row.id, colour: yearMark(year).colour, disc }, wish.emerged, '11:05');
     const nuc = await station.nuc(wish.emerged);
+    await doing.do(correct, { kind: 'queen', id: row.id, set: { line: wish.line } }, wish.emerged, '11:10');
     await doing.do(moveQueen, { queen: row.id, colony: nuc, on: wish.emerged }, wish.emerged, '12:00');
     virgins.push({ queen: row.id, nuc });
   }
@@ -101,9 +103,9 @@ export async function raiseDrones(
 type Filled = { id: RecordId; left: number };
 
 /** Drones of one mother tallied into two capillaries of 30-odd microlitres. */
-async function fill(
+export async function fillTubes(
   doing: Doing,
-  bench_day: RecordId,
+  bench_day: RecordId | undefined,
   on: Day,
   from: { mother: RecordId; comb: RecordId; codes: string[] },
 ): Promise<Filled[]> {
@@ -113,7 +115,7 @@ async function fill(
   const result = (await doing.do(
     tallyDrones,
     {
-      bench_day,
+      ...(bench_day === undefined ? {} : { bench_day }),
       taken: 130,
       left_over: 12,
       gave,
@@ -238,10 +240,10 @@ export async function plantLastSeason(doing: Doing, station: Station, older: Old
     '07:30',
   );
   const tubes = [
-    await fill(doing, bench, on, { mother: sallowDrones, comb: combs[0] as RecordId, codes: ['C-01', 'C-02'] }),
-    await fill(doing, bench, on, { mother: sallowDrones2, comb: combs[1] as RecordId, codes: ['C-03', 'C-04'] }),
-    await fill(doing, bench, on, { mother: alderDrones, comb: combs[2] as RecordId, codes: ['C-05', 'C-06'] }),
-    await fill(doing, bench, on, {
+    await fillTubes(doing, bench, on, { mother: sallowDrones, comb: combs[0] as RecordId, codes: ['C-01', 'C-02'] }),
+    await fillTubes(doing, bench, on, { mother: sallowDrones2, comb: combs[1] as RecordId, codes: ['C-03', 'C-04'] }),
+    await fillTubes(doing, bench, on, { mother: alderDrones, comb: combs[2] as RecordId, codes: ['C-05', 'C-06'] }),
+    await fillTubes(doing, bench, on, {
       mother: alderDrones,
       comb: combs[2] as RecordId,
       codes: ['C-07', 'C-08'],
@@ -299,7 +301,8 @@ export async function plantLastSeason(doing: Doing, station: Station, older: Old
     on,
     '13:00',
   );
-  await doing.do(closeBenchDay, { bench_day: bench }, on, '16:00');
+  const emptied = tubes.flat().map(({ id }) => ({ tube: id, microlitres: 0 }));
+  await doing.do(closeBenchDay, { bench_day: bench, remeasured: emptied }, on, '16:00');
   const laying: Virgin[] = [];
   for (const virgin of done) {
     const went = course(doing.random.uniform());

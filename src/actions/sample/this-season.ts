@@ -3,8 +3,9 @@ import { planCross } from '../crosses/plan-cross.ts';
 import { countBackCross } from '../rearing/count-back.ts';
 import { doTask } from '../rearing/do-task.ts';
 import { recordNote } from '../stock/record-plain.ts';
+import { checkLaying } from '../yard/check-laying.ts';
 import type { Doing } from './doing.ts';
-import { type LastSeason, raiseBar, raiseDrones } from './last-season.ts';
+import { fillTubes, type LastSeason, raiseBar, raiseDrones } from './last-season.ts';
 import type { OlderQueens } from './older-queens.ts';
 import type { Station } from './station.ts';
 
@@ -38,7 +39,8 @@ export async function plantThisSeason(
     },
     addDays(on, -75),
   );
-  await raiseDrones(doing, mother, { code: `D${year}-1`, on });
+  const comb = await raiseDrones(doing, mother, { code: `D${year}-1`, on });
+  await fillTubes(doing, undefined, doing.day(-1), { mother, comb, codes: ['C-11', 'C-12'] });
   await raiseBar(doing, station, {
     code: `bar ${year}-1`,
     dam: dam.queen,
@@ -48,6 +50,7 @@ export async function plantThisSeason(
     virgins: 16,
     firstDisc: 1,
   });
+  await seeOlderQueens(doing, older);
   const far = await doing.make(
     planCross,
     {
@@ -78,4 +81,11 @@ export async function plantThisSeason(
     { about_kind: 'queen', about: dam.queen, words: 'Quietest colony of the test yard; every comb full to the edge.' },
     doing.day(-70),
   );
+}
+
+/** The spring check saw the older queens that are still there. */
+async function seeOlderQueens(doing: Doing, older: OlderQueens): Promise<void> {
+  const ended = new Set((await doing.book.find('fate')).map(({ queen }) => queen));
+  for (const queen of [...older.alder, ...older.sallow].filter((id) => !ended.has(id)))
+    await doing.do(checkLaying, { queen, sights: ['worker-caps'], queen_seen: 'seen' }, doing.day(-62), '14:00');
 }
