@@ -13,6 +13,7 @@ import { laboratory } from './commands/laboratory.ts';
 import { lessons } from './commands/lessons.ts';
 import { startCommand } from './commands/start.ts';
 import { stepBackCommand } from './commands/step-back.ts';
+import { variances } from './commands/variances.ts';
 
 /** Every command of `combwright`. */
 export const commands: readonly Command<BookWorld>[] = [
@@ -20,6 +21,7 @@ export const commands: readonly Command<BookWorld>[] = [
   kinship,
   brood,
   breedingValuesCommand,
+  variances,
   countback,
   dronesNeededCommand,
   laboratory,

@@ -6,8 +6,8 @@
  * her workers is ½Q + S. Absorbing Q (own variance d_q, parents' average P) turns u(Q) into u(P) and adds `d_q k G k'`, k = (½, 1), to the
  * residual variance; absorbing S adds `d_S G_dd` (Quaas and Pollak 1980, J Anim Sci 51:1277, for the diploid case).
  */
-import { inverseOf, type Square } from '#numeric/dense/small-matrix.ts';
-import type { Features, MixedSystem, Observations } from '#numeric/mixed/system.ts';
+import { choleskyInPlace, inverseOf, logDeterminant, type Square } from '#numeric/dense/small-matrix.ts';
+import type { Features, MixedSystem } from '#numeric/mixed/system.ts';
 import type { PositivePart } from '#numeric/recursion/positive-part.ts';
 import type { Recursion } from '#numeric/recursion/recursion.ts';
 import type { Model } from './model.ts';
@@ -33,6 +33,12 @@ export type Equations = {
   readonly recordOf: Int32Array;
   /** Record of the given file that each record of the system is. */
   readonly recordFrom: Int32Array;
+  /** Own variance of the queen and of the pool each record absorbed, 0 = none; traits recorded, as bits. */
+  readonly absorbedQueen: Float64Array;
+  readonly absorbedPool: Float64Array;
+  readonly present: Int32Array;
+  /** Sum over records of the log-determinant of the residual covariance. */
+  readonly logResidual: number;
 };
 
 /** Which rows stay in the equations. */
@@ -211,31 +217,58 @@ function sortByClass(records: Records): { from: Int32Array; classStart: Int32Arr
   return { from, classStart };
 }
 
-/** Residual covariances with what was absorbed, inverted; the same variance pair is worked out once. */
-function weigher(
-  model: Model,
-  traits: number,
-): (present: readonly number[], ownQueen: number, ownPool: number) => Square {
-  const known = new Map<string, Square>();
-  const q = 2 * traits;
-  const g = (i: number, j: number) => model.G[i * q + j] as number;
+/** Inverse and log-determinant of a record's residual covariance with what was absorbed. */
+type Weighed = { weight: Square; logDeterminant: number };
+type Weigh = (present: readonly number[], ownQueen: number, ownPool: number) => Weighed;
+
+/** Works out residual covariances; for several traits the same one is worked out once. */
+function weigher(model: Model): Weigh {
+  const traits = model.traits.length;
+  if (traits === 1) return weighOne(model);
+  const known = new Map<string, Weighed>();
   return (present, ownQueen, ownPool) => {
-    const key = traits === 1 ? '' : `${ownQueen} ${ownPool} ${present.join()}`;
-    const found = key === '' ? undefined : known.get(key);
+    const key = `${ownQueen} ${ownPool} ${present.join()}`;
+    const found = known.get(key);
     if (found) return found;
-    const v = new Float64Array(present.length ** 2);
-    for (const [a, s] of present.entries()) {
-      for (const [b, t] of present.entries()) {
-        const worker = g(2 * s, 2 * t);
-        const mixed = 0.5 * (g(2 * s, 2 * t + 1) + g(2 * s + 1, 2 * t));
-        const queen = 0.25 * worker + mixed + g(2 * s + 1, 2 * t + 1);
-        v[a * present.length + b] = (model.R[s * traits + t] as number) + ownQueen * queen + ownPool * worker;
-      }
-    }
-    const weight = spreadWeight(inverseOf(v, present.length) as Square, present, traits);
-    if (key !== '') known.set(key, weight);
-    return weight;
+    const v = residualCovariance(model, present, ownQueen, ownPool);
+    const l = v.slice();
+    choleskyInPlace(l, present.length);
+    const weighed = {
+      weight: spreadWeight(inverseOf(v, present.length) as Square, present, traits),
+      logDeterminant: logDeterminant(l, present.length),
+    };
+    known.set(key, weighed);
+    return weighed;
   };
+}
+
+/** The same for one trait, without memory. */
+function weighOne({ G, R }: Model): Weigh {
+  const [worker = 0, mixed = 0, , queen = 0] = G;
+  const residual = R[0] as number;
+  const ofQueen = 0.25 * worker + mixed + queen;
+  const weight = new Float64Array(1);
+  return (_, ownQueen, ownPool) => {
+    const v = residual + ownQueen * ofQueen + ownPool * worker;
+    weight[0] = 1 / v;
+    return { weight, logDeterminant: Math.log(v) };
+  };
+}
+
+/** R + ownQueen · kGk' + ownPool · G_dd between the traits present, k = (½, 1). */
+function residualCovariance(model: Model, present: readonly number[], ownQueen: number, ownPool: number): Square {
+  const traits = model.traits.length;
+  const g = (i: number, j: number) => model.G[i * 2 * traits + j] as number;
+  const v = new Float64Array(present.length ** 2);
+  for (const [a, s] of present.entries()) {
+    for (const [b, t] of present.entries()) {
+      const worker = g(2 * s, 2 * t);
+      const mixed = 0.5 * (g(2 * s, 2 * t + 1) + g(2 * s + 1, 2 * t));
+      const queen = 0.25 * worker + mixed + g(2 * s + 1, 2 * t + 1);
+      v[a * present.length + b] = (model.R[s * traits + t] as number) + ownQueen * queen + ownPool * worker;
+    }
+  }
+  return v;
 }
 
 function spreadWeight(inverse: Square, present: readonly number[], traits: number): Square {
@@ -247,6 +280,42 @@ function spreadWeight(inverse: Square, present: readonly number[], traits: numbe
   return out;
 }
 
+/** Weights of all records and the sum of the log-determinants of their residual covariances. */
+function weighAll(model: Model, given: Pick<Equations, 'absorbedQueen' | 'absorbedPool' | 'present'>) {
+  const traits = model.traits.length;
+  const weigh = weigher(model);
+  const count = given.present.length;
+  const weight = new Float64Array(count * traits * traits);
+  const patterns = Array.from({ length: 2 ** traits }, (_, bits) =>
+    model.traits.flatMap((_name, t) => (bits & (1 << t) ? [t] : [])),
+  );
+  let sum = 0;
+  for (let r = 0; r < count; r++) {
+    const present = patterns[given.present[r] as number] as number[];
+    const weighed = weigh(present, given.absorbedQueen[r] as number, given.absorbedPool[r] as number);
+    if (traits === 1) weight[r] = weighed.weight[0] as number;
+    else weight.set(weighed.weight, r * traits * traits);
+    sum += weighed.logDeterminant;
+  }
+  return { weight, sum };
+}
+
+/** The same equations under other variances: only weights and the inverse of G change. */
+export function reweigh(equations: Equations, model: Model): Equations {
+  const { weight, sum } = weighAll(model, equations);
+  const { system } = equations;
+  return {
+    ...equations,
+    model,
+    logResidual: sum,
+    system: {
+      ...system,
+      inverseG: inverseOf(model.G, system.effects) as Square,
+      observations: { ...system.observations, weight },
+    },
+  };
+}
+
 /** The equations of records on a descent under a model. G and R must be positive definite (the readers see to it). */
 export function makeEquations(descent: Descent, records: Records, model: Model): Equations {
   const traits = model.traits.length;
@@ -256,16 +325,17 @@ export function makeEquations(descent: Descent, records: Records, model: Model):
   const { from: recordFrom, classStart } = sortByClass(records);
   const gathering: Gathering = { start: [0], node: [], first: [], second: [], known: new Map() };
   const recordOf = new Int32Array(descent.part.recursion.size).fill(-1);
-  const observations: Observations & { left: Int32Array; right: Int32Array } = {
+  const observations = {
     count: records.count,
     y: new Float64Array(records.count * traits),
-    weight: new Float64Array(records.count * traits * traits),
     left: new Int32Array(records.count),
     right: new Int32Array(records.count),
     classStart,
     levels: furtherLevels(records, recordFrom),
   };
-  const weigh = weigher(model, traits);
+  const absorbedQueen = new Float64Array(records.count);
+  const absorbedPool = new Float64Array(records.count);
+  const presence = new Int32Array(records.count);
   for (let at = 0; at < records.count; at++) {
     const r = recordFrom[at] as number;
     const queen = records.queen[r] as number;
@@ -276,16 +346,16 @@ export function makeEquations(descent: Descent, records: Records, model: Model):
     const own = (absorbed: number) => (absorbed < 0 ? 0 : (descent.part.recursion.own[absorbed] as number));
     if (ofQueen.absorbed >= 0) recordOf[ofQueen.absorbed] = at;
     if (ofPool.absorbed >= 0) recordOf[ofPool.absorbed] = at;
-    const present: number[] = [];
+    absorbedQueen[at] = own(ofQueen.absorbed);
+    absorbedPool[at] = own(ofPool.absorbed);
     for (let t = 0; t < traits; t++) {
       const value = records.values[r * traits + t] as number;
       if (Number.isNaN(value)) continue;
       observations.y[at * traits + t] = value;
-      present.push(t);
+      presence[at] = (presence[at] as number) | (1 << t);
     }
-    if (present.length > 0)
-      observations.weight.set(weigh(present, own(ofQueen.absorbed), own(ofPool.absorbed)), at * traits * traits);
   }
+  const weighed = weighAll(model, { absorbedQueen, absorbedPool, present: presence });
   const further = records.factors.slice(1);
   const system: MixedSystem = {
     traits,
@@ -293,12 +363,23 @@ export function makeEquations(descent: Descent, records: Records, model: Model):
     recursion,
     inverseG: inverseOf(model.G, 2 * traits) as Square,
     features: packFeatures(gathering),
-    observations,
+    observations: { ...observations, weight: weighed.weight },
     factors: further.length,
     levelCount: further.reduce((sum, factor) => sum + Math.max(0, factor.names.length - 1), 0),
     classPrior: null,
   };
-  return { system, descent, model, kept, recordOf, recordFrom };
+  return {
+    system,
+    descent,
+    model,
+    kept,
+    recordOf,
+    recordFrom,
+    absorbedQueen,
+    absorbedPool,
+    present: presence,
+    logResidual: weighed.sum,
+  };
 }
 
 const packFeatures = (g: Gathering): Features => ({

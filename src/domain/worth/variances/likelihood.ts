@@ -1,0 +1,70 @@
+/** The restricted likelihood of an evaluation and its derivatives, exactly. */
+import { choleskyInPlace, logDeterminant } from '#numeric/dense/small-matrix.ts';
+import { assemble, type DirectPattern, factorDirect, invertDirect } from '#numeric/mixed/direct.ts';
+import { type Project, type Projected, projectDirectly } from '#numeric/mixed/projection.ts';
+import type { SupernodalFactor } from '#numeric/sparse/supernodal-factor.ts';
+import { type Equations, reweigh } from '../equations.ts';
+import type { Model } from '../model.ts';
+import { expectedForms, type Forms, parametersOf, quadraticForms, workingVector } from './forms.ts';
+
+/** A point of the likelihood, with what is needed to work out derivatives there. */
+export type Point = {
+  equations: Equations;
+  factor: SupernodalFactor;
+  projected: Projected;
+  project: Project;
+  /** ℓ = −½(log|V| + log|X'V⁻¹X| + y'Py), X one column for each level but the first of the further effects. */
+  logLikelihood: number;
+};
+
+/** ℓ at the given G and R. Columns of X that depend on others are left out. */
+export function pointAt(equations: Equations, pattern: DirectPattern, model: Model): Point {
+  const here = reweigh(equations, model);
+  const { system } = here;
+  assemble(system, pattern);
+  const factor = factorDirect(pattern);
+  const project = projectDirectly(system, pattern, factor);
+  const projected = project(system.observations.y);
+  const q = system.effects;
+  const l = model.G.slice();
+  choleskyInPlace(l, q);
+  let logOwn = 0;
+  for (const own of system.recursion.own) logOwn += Math.log(own);
+  const logPrior = system.recursion.size * logDeterminant(l, q) + q * logOwn;
+  const form = projected.weighted.reduce((sum, s, k) => sum + s * (system.observations.y[k] as number), 0);
+  const logLikelihood = -0.5 * (here.logResidual + logPrior + factor.logDeterminant + form);
+  return { equations: here, factor, projected, project, logLikelihood };
+}
+
+/** Derivatives of ℓ: `∂ℓ = tr(score.G ∂G) + tr(score.R ∂R)`, and the average information between the parameters. */
+export type Derivatives = { score: Forms; information: Float64Array };
+
+/** Uses the factor up: no more projections afterwards. */
+export function derivativesAt(point: Point, pattern: DirectPattern): Derivatives {
+  const information = averageInformation(point.equations, point.projected, point.project);
+  const expected = expectedForms(point.equations, pattern, invertDirect(point.factor));
+  return { score: halfDifference(quadraticForms(point.equations, point.projected), expected), information };
+}
+
+/** ½(Q − M). */
+export function halfDifference(found: Forms, expected: Forms): Forms {
+  const half = (a: Float64Array, b: Float64Array) => a.map((value, k) => 0.5 * (value - (b[k] as number)));
+  return { G: half(found.G, expected.G), R: half(found.R, expected.R) };
+}
+
+/** ½ f_i' P f_j, f the working vectors. */
+export function averageInformation(equations: Equations, projected: Projected, project: Project): Float64Array {
+  const parameters = parametersOf(equations.system.traits);
+  const f = parameters.map((parameter) => workingVector(equations, projected, parameter));
+  const n = f.length;
+  const out = new Float64Array(n * n);
+  for (const [j, vector] of f.entries()) {
+    const { weighted } = project(vector);
+    for (let i = 0; i <= j; i++) {
+      const value = 0.5 * (f[i] as Float64Array).reduce((sum, x, k) => sum + x * (weighted[k] as number), 0);
+      out[i * n + j] = value;
+      out[j * n + i] = value;
+    }
+  }
+  return out;
+}

@@ -1,0 +1,103 @@
+/**
+ * Variances estimated from a stock's own records by restricted maximum likelihood, with their standard errors and whether the records can
+ * carry them at all.
+ *
+ * ```ts
+ * const answer = estimateVariances(pedigree, records, model);
+ * answer.usable; // false: keep published variances; answer.warnings says why
+ * ```
+ */
+import { inverseOf } from '#numeric/dense/small-matrix.ts';
+import { directPattern } from '#numeric/mixed/direct.ts';
+import type { Pedigree } from '../../pedigree/laid-pedigree.ts';
+import { descentOf } from '../descent.ts';
+import { makeEquations } from '../equations.ts';
+import type { Model } from '../model.ts';
+import type { Records } from '../records.ts';
+import { type VarianceWarning, warningsOf } from './carried.ts';
+import { parametersOf } from './forms.ts';
+import { DEFINITION, type Heritability, heritabilities } from './heritability.ts';
+import { pointAt } from './likelihood.ts';
+import { type MaximiseOptions, maximise } from './maximise.ts';
+
+export type Variances = {
+  G: number[][];
+  R: number[][];
+  /** In the places of G and R; null where the records say nothing. */
+  standardErrors: { G: (number | null)[][]; R: (number | null)[][] };
+  logLikelihood: number;
+  /** null when nothing was maximised. */
+  converged: boolean | null;
+  usable: boolean;
+  heritability: { definition: string; traits: Record<string, Heritability> };
+  warnings: VarianceWarning[];
+  iterations: number;
+};
+
+const rows = (a: Float64Array, size: number): number[][] =>
+  Array.from({ length: size }, (_, i) => [...a.subarray(i * size, (i + 1) * size)]);
+
+const blank = (size: number): (number | null)[][] =>
+  Array.from({ length: size }, () => Array<number | null>(size).fill(null));
+
+function standardErrors(information: Float64Array, traits: number): Variances['standardErrors'] {
+  const parameters = parametersOf(traits);
+  const n = parameters.length;
+  const out = { G: blank(2 * traits), R: blank(traits) };
+  const inverse = inverseOf(information, n);
+  for (const [k, { of, row, column }] of parameters.entries()) {
+    const variance = inverse?.[k * n + k];
+    const error = variance === undefined || !(variance > 0) ? null : Math.sqrt(variance);
+    for (const [i, j] of [
+      [row, column],
+      [column, row],
+    ] as const)
+      (out[of][i] as (number | null)[])[j] = error;
+  }
+  return out;
+}
+
+/** The likelihood at the model's own G and R, nothing maximised. */
+export function likelihoodAtStart(pedigree: Pedigree, records: Records, model: Model): Variances {
+  const equations = makeEquations(descentOf(pedigree), records, model);
+  const pattern = directPattern(equations.system);
+  const { logLikelihood } = pointAt(equations, pattern, model);
+  const t = model.traits.length;
+  return {
+    G: rows(model.G, 2 * t),
+    R: rows(model.R, t),
+    standardErrors: { G: blank(2 * t), R: blank(t) },
+    logLikelihood,
+    converged: null,
+    usable: true,
+    heritability: { definition: DEFINITION, traits: heritabilities(pedigree, records, model) },
+    warnings: [],
+    iterations: 0,
+  };
+}
+
+/** The G and R under which the records are likeliest, climbing from the model's own. */
+export function estimateVariances(
+  pedigree: Pedigree,
+  records: Records,
+  model: Model,
+  options: MaximiseOptions = {},
+): Variances {
+  const equations = makeEquations(descentOf(pedigree), records, model);
+  const pattern = directPattern(equations.system);
+  const maximum = maximise(equations, pattern, model, options);
+  const t = model.traits.length;
+  const errors = standardErrors(maximum.information, t);
+  const warnings = warningsOf({ pedigree, records, maximum, errors });
+  return {
+    G: rows(maximum.model.G, 2 * t),
+    R: rows(maximum.model.R, t),
+    standardErrors: errors,
+    logLikelihood: maximum.logLikelihood,
+    converged: maximum.converged,
+    usable: maximum.converged && warnings.every((warning) => !warning.decides),
+    heritability: { definition: DEFINITION, traits: heritabilities(pedigree, records, maximum.model) },
+    warnings,
+    iterations: maximum.iterations,
+  };
+}
