@@ -90,8 +90,10 @@ function branchAndBound(highs: Highs, season: SeasonModel, from: PlannedSeason, 
 
 /** Models with more whole columns than this are not branched on: two seconds would not move them. */
 const BRANCHABLE = 6000;
-/** More attempts than this have hardly ever found anything better; so many are made whatever the clock says. */
+/** More attempts than this have hardly ever found anything better, nor more than so many a cross in small seasons. */
 const MOST_ATTEMPTS = 6000;
+const ATTEMPTS_A_CROSS = 300;
+/** So many are made whatever the clock says. */
 const FEWEST_ATTEMPTS = 200;
 
 /**
@@ -100,7 +102,7 @@ const FEWEST_ATTEMPTS = 200;
  */
 async function solveFrame(facts: SeasonFacts, progress: Progress): Promise<SeasonAnswer> {
   const began = performance.now();
-  const budget = facts.milliseconds ?? 1700;
+  const budget = facts.milliseconds ?? 1500;
   const left = () => budget - (performance.now() - began);
   const highs = await solver();
   const frame = seasonFrame(facts.wish);
@@ -113,7 +115,8 @@ async function solveFrame(facts: SeasonFacts, progress: Progress): Promise<Seaso
   progress(1, 4);
   const isBest = (worth: number) => bound - worth < 1e-6 * Math.max(1, bound);
   const inTime = (attempts: number) => attempts < FEWEST_ATTEMPTS || left() > (branches ? 0.5 : 0.35) * budget;
-  const searching = (attempts: number, best: number) => attempts < MOST_ATTEMPTS && inTime(attempts) && !isBest(best);
+  const most = Math.min(MOST_ATTEMPTS, ATTEMPTS_A_CROSS * facts.wish.crosses.length);
+  const searching = (attempts: number, best: number) => attempts < most && inTime(attempts) && !isBest(best);
   let plan = searchSeason(frame, facts.seed, searching);
   progress(2, 4);
   bound = Math.min(bound, relaxedBound(highs, season.model, (0.8 * left()) / 1000));
@@ -160,7 +163,7 @@ export async function explainShortfall(wish: SeasonWish, seconds = 1): Promise<L
 
 /**
  * Proposes a season: days, grafts and combs for all crosses under all limits, with a proven bound on how good any season could be. Answers within
- * `milliseconds` (1700 unless told), on this thread; run it in a worker, and end the worker to stop it.
+ * `milliseconds` (1500 unless told), on this thread; run it in a worker, and end the worker to stop it.
  */
 export async function solveSeason(facts: SeasonFacts, progress: Progress = () => undefined): Promise<SeasonAnswer> {
   return solveFrame(facts, progress);
