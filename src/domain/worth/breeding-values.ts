@@ -12,13 +12,15 @@
  * - as colony `u_m + w_d`: why this colony performed as it did.
  * `reliability` is that of the worth as mother of queens: 1 − error variance / genetic variance.
  */
+import { correctedInverse } from '#numeric/mixed/corrected-inverse.ts';
 import { assemble, directPattern, factorDirect, invertDirect } from '#numeric/mixed/direct.ts';
 import { workersRelationshipAt } from '../pedigree/kinship.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import { descentOf } from './descent.ts';
 import { type Equations, makeEquations } from './equations.ts';
-import { askedSets, eachPairError } from './error-variances.ts';
+import { askedSets, eachPairError, exactBlocks, type InverseBlocks } from './error-variances.ts';
 import { fixedName, type Model } from './model.ts';
+import { nearBlocks } from './near-blocks.ts';
 import type { Records } from './records.ts';
 import { type Solutions, type SolveOptions, solveEquations } from './solve-equations.ts';
 
@@ -116,14 +118,21 @@ function recordedLevel(
 type Certainty = { pevWorker: number; pevQueen: number; reliability: number };
 type CertaintyAt = (queen: number, trait: number) => Certainty;
 
-function certaintyOf(pedigree: Pedigree, equations: Equations, _kind: ReliabilityKind): CertaintyAt {
+/** Blocks of the inverse, exactly by factoring the equations or approximately from the incomplete factor. */
+function inverseBlocks(equations: Equations, kind: ReliabilityKind): InverseBlocks {
+  const { system } = equations;
+  if (kind === 'approximate') return nearBlocks(equations, correctedInverse(system));
+  const pattern = directPattern(system, { asked: askedSets(equations) });
+  assemble(system, pattern);
+  return exactBlocks(invertDirect(factorDirect(pattern)));
+}
+
+function certaintyOf(pedigree: Pedigree, equations: Equations, kind: ReliabilityKind): CertaintyAt {
   const { model, system } = equations;
   const traits = model.traits.length;
   const q = system.effects;
-  const pattern = directPattern(system, { asked: askedSets(equations) });
-  assemble(system, pattern);
   const out = new Float64Array(pedigree.stock.columns.queens * traits * 3);
-  eachPairError(equations, pattern, invertDirect(factorDirect(pattern)), (queen, error) => {
+  eachPairError(equations, inverseBlocks(equations, kind), (queen, error) => {
     for (let t = 0; t < traits; t++) {
       const at = (queen * traits + t) * 3;
       out[at] = error[2 * t * 2 * q + 2 * t] as number;

@@ -4,8 +4,8 @@
  * For a queen Q and her pool S let (u_Q, g_S) = P x + δ, x what was kept, δ what was absorbed (variance Σ, none where kept). With a record
  * `y = B(b, x) + Λδ + e`, V = ΛΣΛ' + R and W = V⁻¹: `var(error) = M C⁻¹ M' + Σ − ΣΛ'WΛΣ`, M = P − ΣΛ'WB. Checked against dense algebra.
  */
-import type { DirectPattern } from '#numeric/mixed/direct.ts';
 import { recordVertices } from '#numeric/mixed/direct.ts';
+import { classesOf } from '#numeric/mixed/system.ts';
 import { inverseBlock, type SelectedInverse } from '#numeric/sparse/selected-inverse.ts';
 import { type Equations, termsOfRow } from './equations.ts';
 
@@ -32,26 +32,38 @@ type Support = {
   width: number;
 };
 
+/**
+ * The inverse of the equations by blocks: vertices are the kept nodes, then the classes of the leading effect, then further levels. `record` is the
+ * record whose queen is looked at (−1 = none), for those who know the inverse only near a record.
+ */
+export type InverseBlocks = (record: number, v: number, w: number, out: Float64Array) => void;
+
+/** The exact inverse. */
+export const exactBlocks =
+  (inverse: SelectedInverse): InverseBlocks =>
+  (_record, v, w, out) =>
+    inverseBlock(inverse, v, w, out);
+
 /** Works out the error covariances of every queen and her pool, one after another, into `visit`. */
 export function eachPairError(
   equations: Equations,
-  pattern: DirectPattern,
-  inverse: SelectedInverse,
+  blocks: InverseBlocks,
   visit: (queen: number, error: PairError) => void,
 ): void {
   const { descent } = equations;
   const classOf = classOfRecords(equations);
-  for (let i = 0; i < descent.queenRow.length; i++) visit(i, pairError(equations, { pattern, inverse, classOf }, i));
+  for (let i = 0; i < descent.queenRow.length; i++) visit(i, pairError(equations, { blocks, classOf }, i));
 }
 
-function classOfRecords({ system }: Equations): Int32Array {
+/** Class of the leading effect of every record. */
+export function classOfRecords({ system }: Equations): Int32Array {
   const { classStart, count } = system.observations;
   const out = new Int32Array(count);
   for (let c = 0; c + 1 < classStart.length; c++) out.fill(c, classStart[c], classStart[c + 1]);
   return out;
 }
 
-type Inverse = { pattern: DirectPattern; inverse: SelectedInverse; classOf: Int32Array };
+type Inverse = { blocks: InverseBlocks; classOf: Int32Array };
 
 function pairError(equations: Equations, given: Inverse, queen: number): PairError {
   const { descent, kept, recordOf, system } = equations;
@@ -72,17 +84,12 @@ function pairError(equations: Equations, given: Inverse, queen: number): PairErr
   }
   const sigma = absorbedVariance(equations, absorbed);
   if (record >= 0) takeRecord(equations, given, { record, absorbed, support, m, sigma });
-  return throughInverse(equations, given, { support, m, sigma });
+  return throughInverse(equations, given, { record, support, m, sigma });
 }
 
 type Side = ReturnType<typeof termsOfRow>;
 
-function supportOf(
-  equations: Equations,
-  { pattern, classOf }: Inverse,
-  sides: readonly Side[],
-  record: number,
-): Support {
+function supportOf(equations: Equations, { classOf }: Inverse, sides: readonly Side[], record: number): Support {
   const { system } = equations;
   const vertices = sides.flatMap((side) => side.terms.map((term) => term.node));
   if (record >= 0) vertices.push(...recordVertices(system, record, classOf[record] as number, []));
@@ -91,7 +98,7 @@ function supportOf(
   let width = 0;
   for (const v of unique) {
     at.set(v, width);
-    width += pattern.matrix.supernodes.weight[v] as number;
+    width += v < system.recursion.size ? system.effects : system.traits;
   }
   return { vertices: unique, at, width };
 }
@@ -150,11 +157,7 @@ function takeRecord(equations: Equations, given: Inverse, { record, absorbed, su
 type Subtracting = { record: number; support: Support; m: Float64Array; gain: Float64Array };
 
 /** M −= gain · B. */
-function subtractDesign(
-  { system }: Equations,
-  { pattern, classOf }: Inverse,
-  { record, support, m, gain }: Subtracting,
-): void {
+function subtractDesign({ system }: Equations, { classOf }: Inverse, { record, support, m, gain }: Subtracting): void {
   const { traits: t, effects: q, observations, features, factors } = system;
   const subtract = (column: number, trait: number, load: number) => {
     for (let e = 0; e < 2 * q; e++) {
@@ -172,31 +175,28 @@ function subtractDesign(
       }
     }
   }
-  const fixed = [pattern.firstClass + (classOf[record] as number)];
+  const firstClass = system.recursion.size;
+  const fixed = [firstClass + (classOf[record] as number)];
   for (let k = 0; k < factors; k++) {
     const level = observations.levels[record * factors + k] as number;
-    if (level >= 0) fixed.push(pattern.firstLevel + level);
+    if (level >= 0) fixed.push(firstClass + classesOf(system) + level);
   }
   for (const vertex of fixed) for (let s = 0; s < t; s++) subtract((support.at.get(vertex) as number) + s, s, 1);
 }
 
-type Through = { support: Support; m: Float64Array; sigma: Float64Array };
+type Through = { record: number; support: Support; m: Float64Array; sigma: Float64Array };
 
 /** M C⁻¹ M' + Σ. */
-function throughInverse(
-  { system }: Equations,
-  { pattern, inverse }: Inverse,
-  { support, m, sigma }: Through,
-): PairError {
+function throughInverse({ system }: Equations, { blocks }: Inverse, { record, support, m, sigma }: Through): PairError {
   const rows = 2 * system.effects;
   const { vertices, at, width } = support;
-  const weight = pattern.matrix.supernodes.weight;
+  const widthOf = (v: number) => (v < system.recursion.size ? system.effects : system.traits);
   const block = new Float64Array(Math.max(system.effects, system.traits) ** 2);
   const product = new Float64Array(rows * width);
   for (const v of vertices) {
     for (const w of vertices) {
-      inverseBlock(inverse, v, w, block);
-      const [high, wide] = [weight[v] as number, weight[w] as number];
+      blocks(record, v, w, block);
+      const [high, wide] = [widthOf(v), widthOf(w)];
       const [from, to] = [at.get(v) as number, at.get(w) as number];
       for (let e = 0; e < rows; e++) {
         for (let j = 0; j < wide; j++) {
