@@ -3,7 +3,6 @@ import type { Day } from '#units/calendar-day.ts';
 export const FATES = ['lost', 'superseded', 'drone-layer', 'sold', 'given', 'culled', 'sampled'] as const;
 export type Fate = (typeof FATES)[number];
 export const BROODS = ['worker', 'drone', 'none', 'unknown'] as const;
-export type Brood = (typeof BROODS)[number];
 
 /** What became of one inseminated queen, as far as it is known; `null` is not known. */
 export type Outcome = {

@@ -2,7 +2,7 @@ import { amountAtLeast, amountQuantiles, type EachBrings, reachByCount } from '#
 import { addCounts, type CountChances, meanCount } from '#numeric/chance/count-chances.ts';
 import { throughChances } from '#numeric/chance/count-mixture.ts';
 import { known } from '#numeric/chance/count-steps.ts';
-import { type Factor, meanOf } from '#numeric/chance/factor.ts';
+import type { Factor } from '#numeric/chance/factor.ts';
 import { factorProduct } from '#numeric/chance/factor-product.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { AgeWindow, BiologyProfile } from '../profile.ts';
@@ -97,7 +97,3 @@ export function semenDots({ yielding, each }: SemenSupply, dots = 20): number[] 
   const chances = Array.from({ length: dots }, (_, i) => 1 - (i + 0.5) / dots);
   return amountQuantiles(chances, yielding, each);
 }
-
-/** The mean share of a lot that yields on the day: for a first look and for the planner. */
-export const meanYielding = (lot: DroneLot, on: Day, ages: AgeWindow, profile: BiologyProfile): number =>
-  lotFactors(lot, on, ages, profile).reduce((product, factor) => product * meanOf(factor), 1);
