@@ -3,20 +3,24 @@ import { approximateInverse, type CorrectedInverse } from './approximate-inverse
 import { applyFactor, blockFactor } from './block-factor.ts';
 import { makeOperator, makeVector, multiply } from './operator.ts';
 import { smoothCorrection } from './smooth-correction.ts';
-import type { MixedSystem } from './system.ts';
+import { type MixedSystem, unknownsOf } from './system.ts';
 
-/** Lanczos steps; more help little, because what they add is spread over ever more directions. */
+/** Directions for each trait (traits of like heritability have like directions), as far as memory goes. */
 const STEPS = 24;
+/** Doubles the directions may take. */
+const MOST_DOUBLES = 6e7;
 
 /** The inverse of a system where records and the recursion couple nodes, approximately. Deterministic (its random start is fixed). */
-export function correctedInverse(system: MixedSystem, steps = STEPS): CorrectedInverse {
+export function correctedInverse(system: MixedSystem): CorrectedInverse {
   const factor = blockFactor(system);
   const operator = makeOperator(system);
   const random = randomStream(1);
-  const start = makeVector(system).map(() => random.normal());
+  const starts = Array.from({ length: system.traits }, () => makeVector(system).map(() => random.normal()));
+  const room = Math.floor(MOST_DOUBLES / (2 * unknownsOf(system) + 1));
+  const steps = Math.max(1, Math.min(STEPS * system.traits, room));
   const correction = smoothCorrection(
     { multiply: (x, out) => multiply(operator, x, out), precondition: (r, z) => applyFactor(factor, r, z) },
-    start,
+    starts,
     steps,
   );
   return { inverse: approximateInverse(factor), correction };

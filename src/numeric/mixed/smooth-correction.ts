@@ -26,42 +26,54 @@ function subtract(a: Float64Array, b: Float64Array, scale: number): void {
 }
 
 /**
- * The correction from `steps` Lanczos steps begun at `start` (any vector; it is overwritten). Fewer steps when the space is exhausted.
+ * The correction from a block Krylov space of `steps` vectors grown from the starts (as many as eigenvalues may coincide; any vectors; overwritten).
+ * Fewer when the space is exhausted.
  * @param system multiply by C, precondition by M⁻¹
  */
-export function smoothCorrection(system: LinearSystem, start: Float64Array, steps: number): SmoothCorrection {
-  const length = start.length;
+export function smoothCorrection(
+  system: LinearSystem,
+  starts: readonly Float64Array[],
+  steps: number,
+): SmoothCorrection {
+  const length = starts[0]?.length ?? 0;
   const q: Float64Array[] = [];
   const w: Float64Array[] = [];
-  const alpha: number[] = [];
-  const beta: number[] = [];
-  let residual = start;
-  for (let k = 0; k < steps; k++) {
+  const projected = new Float64Array(steps * steps);
+  /** Adds a vector, given on the side of residuals, made orthogonal to all before it. */
+  const add = (v: Float64Array): void => {
+    for (let sweep = 0; sweep < 2; sweep++) {
+      for (const [j, other] of q.entries()) subtract(v, w[j] as Float64Array, dot(other, v));
+    }
     const z = new Float64Array(length);
-    system.precondition(residual, z);
-    const norm = Math.sqrt(dot(z, residual));
-    if (!(norm > 1e-10)) break;
-    if (k > 0) beta.push(norm);
-    q.push(z.map((value) => value / norm));
-    w.push(residual.map((value) => value / norm));
+    system.precondition(v, z);
+    const norm = Math.sqrt(dot(z, v));
+    if (!(norm > 1e-10)) return;
+    for (let i = 0; i < length; i++) {
+      z[i] = (z[i] as number) / norm;
+      v[i] = (v[i] as number) / norm;
+    }
+    q.push(z);
+    w.push(v);
+  };
+  for (const start of starts.slice(0, steps)) add(start);
+  for (let k = 0; k < q.length; k++) {
     const v = new Float64Array(length);
     system.multiply(q[k] as Float64Array, v);
-    alpha.push(dot(q[k] as Float64Array, v));
-    for (let sweep = 0; sweep < 2; sweep++)
-      for (let j = 0; j <= k; j++) subtract(v, w[j] as Float64Array, dot(q[j] as Float64Array, v));
-    residual = v;
+    for (const [j, other] of q.entries()) {
+      const value = dot(other, v);
+      projected[j * steps + k] = value;
+      projected[k * steps + j] = value;
+    }
+    if (q.length < steps) add(v);
   }
-  return ritz(q, alpha, beta);
+  return ritz(q, projected, steps);
 }
 
-function ritz(q: readonly Float64Array[], alpha: readonly number[], beta: readonly number[]): SmoothCorrection {
+function ritz(q: readonly Float64Array[], projected: Float64Array, room: number): SmoothCorrection {
   const steps = q.length;
   const length = q[0]?.length ?? 0;
   const t = new Float64Array(steps * steps);
-  for (let k = 0; k < steps; k++) {
-    t[k * steps + k] = alpha[k] as number;
-    if (k > 0) t[k * steps + k - 1] = t[(k - 1) * steps + k] = beta[k - 1] as number;
-  }
+  for (let i = 0; i < steps; i++) for (let j = 0; j < steps; j++) t[i * steps + j] = projected[i * room + j] as number;
   const { values, vectors } = eigenOf(t, steps);
   const direction = new Float64Array(steps * length);
   const gain = values.map((value) => 1 / value - 1);
