@@ -54,8 +54,10 @@ export const benchEvent = kind('bench_event', {
   tip: count(),
   tube: ref('tube'),
   queen: ref('queen'),
-  /** The label as it was presented; the item that was ticked; the reason of a STOP, said afterwards. */
+  /** The label as it was presented; the item that was ticked. */
   words: text(),
+  /** Why a STOP came about, said when the bench is put away. */
+  reason: text(),
 });
 
 /** A capillary, a vial, or the tip itself. Its content is only ever the sum of its ledger. */

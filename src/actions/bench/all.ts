@@ -10,6 +10,7 @@ import { notDone } from './not-done.ts';
 import { noteAtBench } from './note-at-bench.ts';
 import { openBenchDay } from './open-bench-day.ts';
 import { queueQueens } from './queue-queens.ts';
+import { sayWhyStopped } from './say-why-stopped.ts';
 import { settleFlag } from './settle-flag.ts';
 
 /** What a person can do in Bench. */
@@ -26,5 +27,6 @@ export const benchActions = [
   noteAtBench,
   openBenchDay,
   queueQueens,
+  sayWhyStopped,
   settleFlag,
 ];

@@ -1,2 +1,5 @@
+import { benchSheet } from './bench-sheet.ts';
+import { homeSlip } from './home-slip.ts';
+
 /** The papers of Bench. */
-export const benchPapers = [];
+export const benchPapers = [benchSheet, homeSlip];

@@ -1,2 +1,6 @@
+import { catches } from './catches.ts';
+import { rack } from './rack.ts';
+import { tubeStory } from './tube-story.ts';
+
 /** What a person can ask in Semen. */
-export const semenQuestions = [];
+export const semenQuestions = [catches, rack, tubeStory];

@@ -1,9 +1,15 @@
-import { say } from '#words/say.ts';
 import type { Page } from '../page.ts';
-
-function BenchPage() {
-  return <h1>{say('place.bench')}</h1>;
-}
+import { BoardPage } from './board/board-page.tsx';
+import { BenchDaysPage } from './days-page.tsx';
+import { PaperSheetPage } from './paper-page.tsx';
+import { PutAwayPage } from './put-away-page.tsx';
+import { SetOutPage } from './set-out-page.tsx';
 
 /** The pages of Bench. */
-export const benchPages: readonly Page[] = [{ path: '/bench', component: BenchPage }];
+export const benchPages: readonly Page[] = [
+  { path: '/bench', component: BenchDaysPage },
+  { path: '/bench/$day', component: SetOutPage },
+  { path: '/bench/$day/board/$cross', component: BoardPage },
+  { path: '/bench/$day/paper', component: PaperSheetPage },
+  { path: '/bench/$day/put-away', component: PutAwayPage },
+];

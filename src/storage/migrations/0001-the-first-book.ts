@@ -385,7 +385,8 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "tip" integer check ("tip" >= 0),
   "tube" text references "tube" ("id") deferrable initially immediate,
   "queen" text references "queen" ("id") deferrable initially immediate,
-  "words" text
+  "words" text,
+  "reason" text
 )${end}`,
     `create table "drone_catch" (
   "id" text primary key,

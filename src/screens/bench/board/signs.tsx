@@ -1,0 +1,98 @@
+import { useEffect, useRef, useState } from 'react';
+import type { Sign } from '#domain/insemination/bench-board.ts';
+import { say, sayAny } from '#words/say.ts';
+import { lastStepWords, mothersCalled, queenCalled, volume } from './sayings.ts';
+import type { GivenSign, SessionState } from './session.ts';
+import { hush, sound } from './sounds.ts';
+import { speak, spokenCode } from './voice.ts';
+
+/** The shape of each sign: the twin of its sound. */
+const shapes: Readonly<Record<Sign, string>> = {
+  accepted: '●',
+  flagged: '⚑',
+  'stepped-back': '↶',
+  mismatch: '■',
+  rising: '△',
+  offered: '△',
+  lapsed: '',
+  'two-cages': '◫',
+  'nothing-waiting': '◌',
+  'tube-runs-short': '▯',
+  'read-back': '¶',
+};
+
+/** What the voice says after a sign; empty where it says nothing. */
+function spokenAfter(sign: Sign, state: SessionState): string {
+  const { facts } = state.board;
+  const queen = (id: string) => spokenCode(queenCalled(state, id));
+  switch (sign) {
+    case 'accepted':
+      return facts.inHand === null
+        ? ''
+        : say('bench.voice.queen', { queen: queen(facts.inHand.queen), dose: volume(facts.dose) });
+    case 'stepped-back':
+      return say('bench.voice.stepped-back');
+    case 'offered':
+      return say('bench.voice.offered', { what: lastStepWords(state) ?? '' });
+    case 'mismatch':
+      return say('bench.voice.stop');
+    case 'tube-runs-short':
+      return say('bench.voice.runs-short', { doses: state.outlook?.doses ?? 0 });
+    case 'read-back':
+      return readBack(state);
+    default:
+      return '';
+  }
+}
+
+/** What was recorded last, who is next and what she gets: asked for by `R`, and after a pause. */
+export function readBack(state: SessionState): string {
+  const { facts } = state.board;
+  const last =
+    facts.last === null
+      ? say('bench.last-none')
+      : say('bench.last', { queen: queenCalled(state, facts.last.queen), dose: volume(facts.last.microlitres) });
+  const mothers = state.outlook === null ? '' : mothersCalled(state, state.outlook.mothers);
+  return mothers === '' ? last : `${last} ${say('bench.next-dose-of', { mothers })}`;
+}
+
+const SHOWN = 1_800;
+
+/** Sounds, shapes and words of the signs as they are given, each once. */
+export function Signs({ state }: { state: SessionState }) {
+  const [shown, setShown] = useState<GivenSign | null>(null);
+  const heard = useRef(state.signs.at(-1)?.n ?? 0);
+  const latest = useRef(state);
+  latest.current = state;
+  useEffect(() => {
+    const fresh = state.signs.filter(({ n }) => n > heard.current);
+    const last = fresh.at(-1);
+    if (last === undefined) return;
+    heard.current = last.n;
+    for (const { sign } of fresh) sound(sign);
+    const words = fresh.map(({ sign }) => spokenAfter(sign, latest.current)).filter(Boolean);
+    if (words.length > 0) speak(words.join('. '));
+    setShown(last);
+  }, [state.signs]);
+  useEffect(() => {
+    if (shown === null) return;
+    const timer = setTimeout(() => setShown(null), SHOWN);
+    return () => clearTimeout(timer);
+  }, [shown]);
+  const isStopped = state.board.stop !== null;
+  useEffect(() => {
+    if (!isStopped) hush();
+  }, [isStopped]);
+  return (
+    <div className="board-sign" role="status" aria-live="polite">
+      {shown === null || shapes[shown.sign] === '' ? null : (
+        <>
+          <span aria-hidden="true" className="shape">
+            {shapes[shown.sign]}
+          </span>{' '}
+          {shown.sign === 'read-back' ? readBack(state) : sayAny(`bench.sign.${shown.sign}`)}
+        </>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,39 @@
+import { say, type WordId } from '#words/say.ts';
+
+export const setOutItems = ['tips', 'saline', 'capillaries', 'gas', 'drones', 'order', 'sound'] as const;
+export const putAwayItems = ['flags', 'tubes', 'home', 'tips', 'copy'] as const;
+
+type ListProps = {
+  title: string;
+  prefix: 'bench.set-out' | 'bench.put-away';
+  items: readonly string[];
+  ticked: readonly string[];
+  onTick: (item: string) => void;
+};
+
+/** A short list, read and done at a pause in the work; an item once ticked stays ticked. */
+export function Checklist({ title, prefix, items, ticked, onTick }: ListProps) {
+  return (
+    <fieldset className="checklist">
+      <legend>{title}</legend>
+      <ul>
+        {items.map((item) => (
+          <li key={item}>
+            <label className="tick">
+              <input
+                type="checkbox"
+                checked={ticked.includes(item)}
+                disabled={ticked.includes(item)}
+                onChange={() => onTick(item)}
+              />
+              {say(`${prefix}.${item}` as WordId)}
+            </label>
+          </li>
+        ))}
+      </ul>
+      <p className="note">
+        {say('bench.checked', { n: items.filter((item) => ticked.includes(item)).length, all: items.length })}
+      </p>
+    </fieldset>
+  );
+}

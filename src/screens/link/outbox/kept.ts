@@ -1,0 +1,88 @@
+import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import type { Act } from '#ports/store.ts';
+import type { SaidProblem } from '../server.ts';
+
+/** An act kept on this device: unsent, taken by the book (`seq`), or set aside by it with its problems. */
+export type KeptAct = {
+  n: number;
+  act: Act;
+  state: 'unsent' | 'sent' | 'parked';
+  seq: number | null;
+  problems: readonly SaidProblem[];
+};
+
+interface Shape extends DBSchema {
+  acts: { key: number; value: KeptAct; indexes: { state: string } };
+  /** The last answer of the book to what a page asked, and what this device remembers between two acts. */
+  facts: { key: string; value: unknown };
+}
+
+const STRICT = { durability: 'strict' } as const;
+
+let opened: Promise<IDBPDatabase<Shape>> | null = null;
+
+function open(): Promise<IDBPDatabase<Shape>> {
+  opened ??= openDB<Shape>('combwright', 1, {
+    upgrade(db) {
+      db.createObjectStore('acts', { keyPath: 'n' }).createIndex('state', 'state');
+      db.createObjectStore('facts');
+    },
+    blocking: (_current, _blocked, event) => (event.target as IDBDatabase).close(),
+    terminated: () => {
+      opened = null;
+    },
+  });
+  return opened;
+}
+
+/** What one moment at the bench leaves on this device: acts, and the hand they left behind. */
+export type ToKeep = { acts: readonly Act[]; fact?: { key: string; value: unknown } };
+
+/**
+ * Keeps acts on this device, in order, numbered on from the last. Done only once they are on the disk, not just in memory
+ * (durability `strict`): what is acknowledged survives a kill of the browser and a cut of the power.
+ */
+export async function keep({ acts, fact }: ToKeep): Promise<KeptAct[]> {
+  const db = await open();
+  const tx = db.transaction(['acts', 'facts'], 'readwrite', STRICT);
+  const last = await tx.objectStore('acts').openKeyCursor(null, 'prev');
+  const from = last?.key ?? 0;
+  const kept = acts.map(
+    (act, i): KeptAct => ({
+      n: from + i + 1,
+      act: { ...act, n: from + i + 1 },
+      state: 'unsent',
+      seq: null,
+      problems: [],
+    }),
+  );
+  for (const each of kept) void tx.objectStore('acts').add(each);
+  if (fact !== undefined) void tx.objectStore('facts').put(fact.value, fact.key);
+  await tx.done;
+  return kept;
+}
+
+/** Every act kept here, oldest first. */
+export const keptActs = async (): Promise<KeptAct[]> => (await open()).getAll('acts');
+
+/** Writes what became of acts. */
+export async function settle(changed: readonly KeptAct[]): Promise<void> {
+  const tx = (await open()).transaction('acts', 'readwrite', STRICT);
+  for (const each of changed) void tx.store.put(each);
+  await tx.done;
+}
+
+/** Takes acts off this device that the book has for certain. The newest stays, so that numbers go on. */
+export async function forget(ns: readonly number[]): Promise<void> {
+  const tx = (await open()).transaction('acts', 'readwrite');
+  for (const n of ns) void tx.store.delete(n);
+  await tx.done;
+}
+
+/** Keeps something a page can open with while the server is away. */
+export async function keepFact(key: string, value: unknown): Promise<void> {
+  await (await open()).put('facts', value, key);
+}
+
+export const keptFact = async <T>(key: string): Promise<T | null> =>
+  ((await (await open()).get('facts', key)) as T | undefined) ?? null;

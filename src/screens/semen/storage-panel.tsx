@@ -1,0 +1,72 @@
+import { type EvidenceReading, storagePicture } from '#domain/semen/storage.ts';
+import type { TubeLeaf } from '#questions/semen/tube-story.ts';
+import { say, sayAny, sayProblem } from '#words/say.ts';
+import { ageDays, ageWords } from './semen-words.ts';
+
+const hundredths = (share: number): string => (share * 100).toFixed(0);
+
+function readingWords({ step, reachesDay }: EvidenceReading): string {
+  if (step === null) return say('semen.storage.not-reached', { days: reachesDay });
+  const low = step.low === null ? '' : hundredths(step.low);
+  const high = step.high === null ? '' : hundredths(step.high);
+  return sayAny(`semen.finding.${step.finding}`, { low, high });
+}
+
+function Evidence({ title, readings }: { title: string; readings: readonly EvidenceReading[] }) {
+  return (
+    <div className="evidence">
+      <h3>{title}</h3>
+      {readings.length === 0 ? <p>{say('semen.storage.none')}</p> : null}
+      <ul>
+        {readings.map((reading) => (
+          <li key={reading.evidence.key}>
+            {readingWords(reading)}
+            <span className="note"> {reading.evidence.source}</span>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/**
+ * What is known of semen so old, kept like this: is it alive, and does it do its work, apart from each other, source by source. No
+ * curve runs through them: nobody measured one.
+ */
+export function StoragePanel({ leaf }: { leaf: TubeLeaf }) {
+  if (leaf.since === null || leaf.left <= 0) return null;
+  const kept = {
+    ageDays: ageDays(leaf.since),
+    celsius: leaf.tube.temperature_c,
+    diluted: leaf.diluted,
+    frozen: leaf.frozen,
+  };
+  const picture = storagePicture(kept);
+  return (
+    <section className="stack tight">
+      <h2>{say('semen.storage.title')}</h2>
+      <p>
+        {say('semen.storage.kept', {
+          age: ageWords(leaf.since),
+          where: leaf.tube.stored_where ?? say('semen.storage.where-unknown'),
+          celsius: kept.celsius === null ? say('semen.storage.celsius-unknown') : `${kept.celsius} °C`,
+          diluted: leaf.diluted ? 'yes' : 'no',
+        })}
+      </p>
+      {picture.problems.map((problem) => (
+        <p key={problem.code} className="problem">
+          {sayProblem({ code: problem.code, values: { ...problem.values, days: Math.floor(kept.ageDays) } })}
+        </p>
+      ))}
+      <div className="two-kinds">
+        <Evidence title={say('semen.storage.alive')} readings={picture.viability} />
+        <Evidence title={say('semen.storage.works')} readings={picture.function} />
+      </div>
+      <ul className="note">
+        {picture.cautions.map((caution) => (
+          <li key={caution}>{sayAny(`semen.storage.${caution}`)}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
