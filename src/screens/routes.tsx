@@ -2,6 +2,7 @@ import { createRootRoute, createRoute, createRouter, redirect } from '@tanstack/
 import { benchPages } from './bench/pages.tsx';
 import { crossesPages } from './crosses/pages.tsx';
 import { edgePages } from './edge/pages.tsx';
+import { lessonsPages } from './lessons/pages.tsx';
 import { NoPage } from './parts/no-page.tsx';
 import { rearingPages } from './rearing/pages.tsx';
 import { semenPages } from './semen/pages.tsx';
@@ -24,6 +25,7 @@ const everyPage = [
   ...benchPages,
   ...crossesPages,
   ...edgePages,
+  ...lessonsPages,
   ...rearingPages,
   ...semenPages,
   ...stockPages,

@@ -1,10 +1,21 @@
 import { colony } from './colony.ts';
 import { layingRound } from './laying-round.ts';
 import { lessons, outcomes } from './lessons.ts';
+import { nucLabels } from './nuc-labels.ts';
 import { nursing } from './nursing.ts';
 import { scoreCards } from './score-cards.ts';
 import { springRound } from './spring-round.ts';
 import { yards } from './yards.ts';
 
 /** What a person can ask in Yard, and what the queens inseminated taught. */
-export const yardQuestions = [yards, colony, nursing, layingRound, springRound, scoreCards, lessons, outcomes];
+export const yardQuestions = [
+  yards,
+  colony,
+  nursing,
+  layingRound,
+  springRound,
+  scoreCards,
+  nucLabels,
+  lessons,
+  outcomes,
+];

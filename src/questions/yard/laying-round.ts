@@ -41,6 +41,7 @@ export type RoundNuc = Nuc & {
 export type BatchClock = { key: string; inseminated: Day; queens: number; steps: ByNow[] };
 
 export type RoundAnswer = {
+  today: Day;
   nucs: RoundNuc[];
   clocks: BatchClock[];
   /** Past batches, newest first, as pale steps behind. */
@@ -103,7 +104,7 @@ function roundAnswer(gathered: Gathered, { today, yard }: z.infer<typeof input>)
       steps: stepsOf(batch),
     }));
   const past = batches.filter(([key]) => !shown.has(key)).map(([, batch]) => batch);
-  return { nucs, clocks, past: past.slice(0, 6).map(stepsOf), pastQueens: past.flat().length };
+  return { today, nucs, clocks, past: past.slice(0, 6).map(stepsOf), pastQueens: past.flat().length };
 }
 
 /** The nucs of a laying round in walking order, those to be opened first told, with the laying clock of each queen. */

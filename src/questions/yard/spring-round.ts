@@ -37,7 +37,7 @@ export type Breaks = {
 
 /** One queen of the spring check: where she stands, and what breaks without her. */
 export type SpringQueen = { queen: QueenFace; nuc: Nuc | null; looked: LayingCheck | null; breaks: Breaks[] };
-export type SpringAnswer = { queens: SpringQueen[] };
+export type SpringAnswer = { today: Day; queens: SpringQueen[] };
 
 type Gathered = { book: YardBook; sides: GatheredSides; planned: PlannedFacts; crosses: Row<'cross'>[] };
 
@@ -127,6 +127,7 @@ function springAnswer({ book, sides, planned, crosses }: Gathered, { today }: z.
     return [{ queen: face, nuc: place.get(id)?.nuc ?? null, looked, breaks: of }];
   });
   return {
+    today,
     queens: queens.sort(
       (a, b) => rank(a.queen.id) - rank(b.queen.id) || ((a.queen.code ?? '') < (b.queen.code ?? '') ? -1 : 1),
     ),
