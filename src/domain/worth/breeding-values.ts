@@ -18,9 +18,9 @@ import { workersRelationshipAt } from '../pedigree/kinship.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import { descentOf } from './descent.ts';
 import { type Equations, makeEquations } from './equations.ts';
-import { askedSets, eachPairError, exactBlocks, type InverseBlocks } from './error-variances.ts';
+import { askedSets, eachPairError, exactOver, type InverseOver } from './error-variances.ts';
 import { fixedName, type Model } from './model.ts';
-import { nearBlocks } from './near-blocks.ts';
+import { nearOver } from './near-inverse.ts';
 import type { Records } from './records.ts';
 import { type Solutions, type SolveOptions, solveEquations } from './solve-equations.ts';
 
@@ -118,13 +118,13 @@ function recordedLevel(
 type Certainty = { pevWorker: number; pevQueen: number; reliability: number };
 type CertaintyAt = (queen: number, trait: number) => Certainty;
 
-/** Blocks of the inverse, exactly by factoring the equations or approximately from the incomplete factor. */
-function inverseBlocks(equations: Equations, kind: ReliabilityKind): InverseBlocks {
+/** The inverse, exactly by factoring the equations or approximately from the incomplete factor. */
+function inverseOf(equations: Equations, kind: ReliabilityKind): InverseOver {
   const { system } = equations;
-  if (kind === 'approximate') return nearBlocks(equations, correctedInverse(system));
+  if (kind === 'approximate') return nearOver(equations, correctedInverse(system));
   const pattern = directPattern(system, { asked: askedSets(equations) });
   assemble(system, pattern);
-  return exactBlocks(invertDirect(factorDirect(pattern)));
+  return exactOver(equations, invertDirect(factorDirect(pattern)));
 }
 
 function certaintyOf(pedigree: Pedigree, equations: Equations, kind: ReliabilityKind): CertaintyAt {
@@ -132,7 +132,7 @@ function certaintyOf(pedigree: Pedigree, equations: Equations, kind: Reliability
   const traits = model.traits.length;
   const q = system.effects;
   const out = new Float64Array(pedigree.stock.columns.queens * traits * 3);
-  eachPairError(equations, inverseBlocks(equations, kind), (queen, error) => {
+  eachPairError(equations, inverseOf(equations, kind), (queen, error) => {
     for (let t = 0; t < traits; t++) {
       const at = (queen * traits + t) * 3;
       out[at] = error[2 * t * 2 * q + 2 * t] as number;

@@ -6,7 +6,7 @@ import { randomStock } from '../../../tests/oracles/random-stock.ts';
 import { layPedigreeOf } from '../pedigree/pedigree.ts';
 import { descentOf } from './descent.ts';
 import { makeEquations } from './equations.ts';
-import { askedSets, eachPairError, exactBlocks } from './error-variances.ts';
+import { askedSets, eachPairError, exactOver } from './error-variances.ts';
 import type { Model } from './model.ts';
 import { solveEquations } from './solve-equations.ts';
 
@@ -36,7 +36,7 @@ describe.each([
     for (const [k, value] of direct.levels.entries()) expect(value).toBeCloseTo(iterated.further[k] ?? 9e9, 7);
     const q = 2 * traits;
     let seen = 0;
-    eachPairError(equations, exactBlocks(invertDirect(factor)), (queen, error) => {
+    eachPairError(equations, exactOver(equations, invertDirect(factor)), (queen, error) => {
       seen++;
       const nodes = [pedigree.queenNode[queen] ?? -1, pedigree.carriedNode[queen] ?? -1];
       for (let e = 0; e < 2 * q; e++) {

@@ -10,6 +10,7 @@ export type ApproximateInverse = {
   readonly factor: BlockFactor;
   readonly own: Float64Array;
   readonly pair: Float64Array;
+  readonly scratch: { readonly sum: Float64Array; readonly step: Float64Array };
 };
 
 /** An approximate inverse with what it misses in the smooth directions. */
@@ -23,6 +24,7 @@ export function approximateInverse(factor: BlockFactor): ApproximateInverse {
     factor,
     own: new Float64Array(pattern.size * size),
     pair: new Float64Array(coupling.length),
+    scratch: { sum: new Float64Array(size), step: new Float64Array(size) },
   };
   const block = new Float64Array(size);
   for (let i = 0; i < pattern.size; i++) {
@@ -71,8 +73,8 @@ export function approximateBlock(inverse: ApproximateInverse, v: number, w: numb
   const size = q * q;
   const younger = Math.max(v, w);
   const older = Math.min(v, w);
-  const sum = new Float64Array(size);
-  const step = new Float64Array(size);
+  const { sum, step } = inverse.scratch;
+  sum.fill(0);
   for (let k = pattern.start[younger] as number; k < (pattern.start[younger + 1] as number); k++) {
     if (knownBlock(inverse, pattern.older[k] as number, older, step))
       subtractProduct(sum, 0, coupling, k * size, step, q);
