@@ -1,14 +1,6 @@
-import { applyFactor, blockFactor } from '#numeric/mixed/block-factor.ts';
-import { conjugateGradients, type Solved } from '#numeric/mixed/conjugate-gradients.ts';
-import {
-  classSolutions,
-  fittedWithout,
-  makeOperator,
-  makeVector,
-  multiply,
-  type Operator,
-  rightHandSide,
-} from '#numeric/mixed/operator.ts';
+import type { Solved } from '#numeric/mixed/conjugate-gradients.ts';
+import { classSolutions, fittedWithout, makeVector, type Operator, rightHandSide } from '#numeric/mixed/operator.ts';
+import { makeSolver } from '#numeric/mixed/solver.ts';
 import type { Equations } from './equations.ts';
 
 /** Solutions of an evaluation for every row of the full recursion (queens and pools), and of the fixed effects. */
@@ -30,21 +22,16 @@ export type SolveOptions = {
 /** Solves the equations by conjugate gradients and brings the absorbed queens and pools back. */
 export function solveEquations(equations: Equations, options: SolveOptions = {}): Solutions {
   const { system } = equations;
-  const operator = makeOperator(system);
-  const factor = blockFactor(system);
+  const solver = makeSolver(system);
+  const { operator } = solver;
   const b = makeVector(system);
   rightHandSide(operator, system.observations.y, b);
   const x = makeVector(system);
-  const solved = conjugateGradients(
-    { multiply: (v, out) => multiply(operator, v, out), precondition: (r, z) => applyFactor(factor, r, z) },
-    b,
-    x,
-    {
-      tolerance: options.tolerance ?? 1e-10,
-      mostIterations: options.mostIterations ?? 5000,
-      ...(options.progress ? { onIteration: options.progress } : {}),
-    },
-  );
+  const solved = solver.solve(b, x, {
+    tolerance: options.tolerance ?? 1e-10,
+    mostIterations: options.mostIterations ?? 5000,
+    ...(options.progress ? { onIteration: options.progress } : {}),
+  });
   const { observations, recursion, effects, traits } = system;
   const leading = classSolutions(operator, observations.y, x);
   const residuals = weightedResiduals(operator, x, leading);

@@ -13,6 +13,13 @@ export type KernelExports = {
   solveRightPlain(m: number, n: number, l: number, ldl: number, b: number, ldb: number): void;
   factor(n: number, a: number, lda: number, least: number, dependent: number): number;
   invertFactor(n: number, l: number, ldl: number, out: number, ldo: number): void;
+  describe(table: number): void;
+  multiply(x: number, out: number): void;
+  precondition(r: number, z: number): void;
+  dot(a: number, b: number, n: number): number;
+  addScaled(a: number, b: number, scale: number, n: number): void;
+  turn(p: number, z: number, beta: number, n: number): void;
+  step(x: number, p: number, r: number, q: number, alpha: number, n: number): number;
 };
 
 type Memory = { readonly buffer: ArrayBuffer; grow(pages: number): number };
