@@ -16,7 +16,7 @@ export const layers = {
   // shells: thin, replaceable
   words: ['units'],
   storage: ['units', 'records', 'ports'],
-  compute: ['units', 'numeric', 'domain', 'ports'],
+  compute: ['units', 'numeric', 'domain', 'ports', 'documents'],
   documents: ['units', 'numeric', 'domain', 'records', 'ports', 'questions', 'words'],
   server: ['units', 'records', 'ports', 'actions', 'questions', 'documents', 'words'],
   screens: ['units', 'domain', 'records', 'ports', 'actions', 'questions', 'compute', 'words'],

@@ -15,9 +15,15 @@ export const computations: Readonly<Record<string, Computation>> = {
   'season-clash': async (wish: SeasonWish) => (await import('./season-solver.ts')).explainShortfall(wish),
 };
 
-/** Runs one computation here. Throws when there is none of that name: that is our mistake. */
-export function compute(name: string, facts: unknown, progress: Progress): unknown {
-  const computation = computations[name];
+/** A computation to run: its name, its facts, where its progress goes. */
+export type Asked = { name: string; facts: unknown; progress: Progress };
+
+/** Runs one computation of a list here. Throws when there is none of that name: that is our mistake. */
+export function compute(
+  { name, facts, progress }: Asked,
+  list: Readonly<Record<string, Computation>> = computations,
+): unknown {
+  const computation = list[name];
   if (computation === undefined) throw new Error(`no computation called ${name}`);
   return computation(facts as never, progress);
 }

@@ -3,7 +3,8 @@ import { tmpdir } from 'node:os';
 import { dirname } from 'node:path';
 import type { BookWorld } from '#cli/book-world.ts';
 import { WrongInput } from '#cli/wrong-input.ts';
-import { computeHere } from '#compute/here.ts';
+import { computeIn } from '#compute/here.ts';
+import { nodeComputations } from '#compute/node/computations.ts';
 import type { Store } from '#ports/store.ts';
 import { CannotOpen } from '#storage/migrate.ts';
 import { PlaceTaken } from '#storage/sqlite/safe-copy.ts';
@@ -61,7 +62,7 @@ export function machineWorld(): { world: BookWorld; close(): Promise<void> } {
     async book(db) {
       const store = await orSay(() => openStore(whereOf(db)));
       opened.push(store);
-      return { store, compute: computeHere, clock: machineClock, random: machineRandom };
+      return { store, compute: computeIn(nodeComputations), clock: machineClock, random: machineRandom };
     },
     serve: () => orSay(serveUntilStopped),
     safeCopy: (db, to) => orSay(() => writeSafeCopy(whereOf(db), to)),

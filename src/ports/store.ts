@@ -122,10 +122,15 @@ export type HistoryOf = {
 /** An act a device sent that could not be done. */
 export type ParkedAct = { act: Act; problems: readonly Problem[]; received: Moment };
 
+/** Bytes kept by content hash (photos, uploads); outside the journal's images. */
+export interface KeptBytes {
+  bytes(hash: string): Promise<{ form: string; bytes: Uint8Array } | null>;
+}
+
 /** The database, whichever it is. */
-export interface Store extends Journal {
+export interface Store extends Journal, KeptBytes {
   /** Reads inside one snapshot, narrowed to `kinds`: asking for another kind throws, so a forgotten one cannot go stale. */
-  read<T>(kinds: Reads, ask: (facts: Facts & Journal) => Promise<T>): Promise<{ answer: T; seq: number }>;
+  read<T>(kinds: Reads, ask: (facts: Facts & Journal & KeptBytes) => Promise<T>): Promise<{ answer: T; seq: number }>;
   /**
    * Records one act in one transaction. The body reads and writes through the book; when it answers with problems, or
    * throws, everything is left as it was. The same id again does nothing and gives the first answer; the same id with
@@ -136,9 +141,7 @@ export interface Store extends Journal {
   seq(): Promise<number>;
   /** Keeps an act that could not be done, with its problems, until a person decides. */
   park(act: Act, problems: readonly Problem[]): Promise<void>;
-  /** Bytes kept by content hash (photos, uploads); outside the journal's images. */
   keepBytes(hash: string, form: string, bytes: Uint8Array): Promise<void>;
-  bytes(hash: string): Promise<{ form: string; bytes: Uint8Array } | null>;
   /** Changes with every restore, so that devices offer their acts again. */
   epoch(): Promise<string>;
   /** Calls back after every act, also one recorded by another process. The answer stops it. */

@@ -1,8 +1,8 @@
 import type { Clock } from '#ports/clock.ts';
-import type { News, Store, Touched } from '#ports/store.ts';
+import type { KeptBytes, News, Store, Touched } from '#ports/store.ts';
 import type { KindName } from '#records/kinds.ts';
 import type { RecordId } from '#units/record-id.ts';
-import type { Database } from './database.ts';
+import type { Database, Reader } from './database.ts';
 import { factsOver, narrowed } from './facts.ts';
 import { journalOver, readChanges } from './journal/history.ts';
 import { parkingOver } from './journal/parking.ts';
@@ -28,6 +28,14 @@ async function newsSince(db: Database, seq: number): Promise<News | null> {
   const touched: Touched = [...kinds].map(([kind, ids]) => ({ kind, ids }));
   return { seq: last, touched };
 }
+
+/** Kept bytes over one connection or transaction. */
+const keptBytesOver = (reader: Reader): KeptBytes => ({
+  async bytes(hash) {
+    const row = await reader.selectFrom('bytes_kept').selectAll().where('hash', '=', hash).executeTakeFirst();
+    return row === undefined ? null : { form: String(row.form), bytes: new Uint8Array(row.bytes as Uint8Array) };
+  },
+});
 
 export type StoreOptions = {
   clock: Clock;
@@ -57,7 +65,10 @@ export async function storeOver(db: Database, options: StoreOptions): Promise<St
     read: (kinds, ask) =>
       db.reader.transaction().execute(async (tx) => {
         await db.beginReading(tx);
-        return { answer: await ask({ ...narrowed(factsOver(tx), kinds), ...journalOver(tx) }), seq: await lastSeq(tx) };
+        return {
+          answer: await ask({ ...narrowed(factsOver(tx), kinds), ...journalOver(tx), ...keptBytesOver(tx) }),
+          seq: await lastSeq(tx),
+        };
       }),
     async act(act, body) {
       const done = await writeAct({ db, act, body, recorded: options.clock.now() });
@@ -76,10 +87,7 @@ export async function storeOver(db: Database, options: StoreOptions): Promise<St
         .onConflict((on) => on.column('hash').doNothing());
       await patiently(db, () => insert.execute());
     },
-    async bytes(hash) {
-      const row = await db.reader.selectFrom('bytes_kept').selectAll().where('hash', '=', hash).executeTakeFirst();
-      return row === undefined ? null : { form: String(row.form), bytes: new Uint8Array(row.bytes as Uint8Array) };
-    },
+    ...keptBytesOver(db.reader),
     async epoch() {
       const row = await db.reader.selectFrom('meta').select('value').where('name', '=', 'epoch').executeTakeFirst();
       return String(row?.value ?? '');

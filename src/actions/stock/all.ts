@@ -1,3 +1,4 @@
+import { importActions } from '../import/all.ts';
 import { attachPhoto } from './attach-photo.ts';
 import { describeQueen } from './describe-queen.ts';
 import { lendQueen, returnQueen } from './lend-queen.ts';
@@ -14,6 +15,7 @@ import { tellMating } from './tell-mating.ts';
 
 /** What a person can do in Stock. */
 export const stockActions = [
+  ...importActions,
   lendQueen,
   returnQueen,
   markQueen,

@@ -114,9 +114,11 @@ export function namesMatter(
   years: readonly (number | null)[],
   today: Day,
 ): { matters: boolean; twice: number } {
-  const seen = new Map<string, Set<number | null>>();
-  for (const [i, code] of codes.entries())
-    if (code !== '') seen.set(code, (seen.get(code) ?? new Set()).add(years[i] ?? null));
+  const seen = new Map<string, Set<number>>();
+  for (const [i, code] of codes.entries()) {
+    const year = years[i] ?? null;
+    if (code !== '' && year !== null) seen.set(code, (seen.get(code) ?? new Set()).add(year));
+  }
   const twice = [...seen.values()].filter((of) => of.size > 1).length;
   const filled = codes.filter((code) => code !== '');
   const standNumbers = filled.filter((code) => /^\d{1,3}[a-z]?$/i.test(code) && yearInCode(code, today) === null);

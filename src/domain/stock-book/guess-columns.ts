@@ -6,8 +6,8 @@ import { readDay } from './read-day.ts';
 import { type Cell, cellText, type TableRow } from './table.ts';
 import { colourWords, fateWords } from './value-words.ts';
 
-/** Rows looked at for what a column holds. */
-const SAMPLE = 400;
+/** Rows looked at for what a column holds: from everywhere in the sheet, since old rows may leave columns empty. */
+const SAMPLE = 600;
 /** Rows in which a heading is looked for. */
 const HEADING_ROWS = 15;
 
@@ -124,7 +124,8 @@ function candidates(heading: string, like: Likeness): Hit[] {
  * note, an empty one left out. Every meaning but `note` is given once, to the column it fits best.
  */
 export function guessColumns(headings: readonly string[], rows: readonly TableRow[], today: Day): ColumnMeaning[] {
-  const sample = rows.slice(0, SAMPLE);
+  const step = Math.max(1, Math.ceil(rows.length / SAMPLE));
+  const sample = rows.filter((_, i) => i % step === 0);
   const likes = headings.map((_, c) =>
     likenessOf(
       sample.map(({ cells }) => cells[c] ?? ''),
@@ -146,7 +147,7 @@ export function guessColumns(headings: readonly string[], rows: readonly TableRo
     if (first >= 0) taken.set(first, 'code');
   }
   return headings.map((_, column) => {
-    const empty = likes[column]?.filled === 0;
+    const empty = likes[column]?.filled === 0 && rows.every(({ cells }) => (cells[column] ?? '') === '');
     return { meaning: taken.get(column) ?? (empty ? 'nothing' : 'note'), split: null };
   });
 }

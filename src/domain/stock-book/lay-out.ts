@@ -11,8 +11,8 @@ export type LaidOutSheet = {
   headings: string[];
   columns: RehearsedColumn[];
   rows: TableRow[];
-  /** Rows with one cell only: titles between the queens. */
-  titles: number;
+  /** Rows taken for titles between the queens. */
+  titles: TableRow[];
   /** Rows the person left out. */
   leftOut: number;
 };
@@ -40,6 +40,20 @@ function mended(row: TableRow, set: Readonly<Record<string, string>> | undefined
   return { number: row.number, cells };
 }
 
+/** What a heading meant last time is a better guess than what it sounds like. */
+function recalled(
+  headings: readonly string[],
+  guessed: readonly ColumnMeaning[],
+  remembered: Readonly<Record<string, ColumnMeaning>>,
+): ColumnMeaning[] {
+  const known = headings.map((heading) => (heading === '' ? undefined : remembered[heading]));
+  const taken = new Set(known.flatMap((column) => (column === undefined ? [] : [column.meaning])));
+  return guessed.map((guess, i) => {
+    const gives = known[i] === undefined && oneColumnOnly.has(guess.meaning) && taken.has(guess.meaning);
+    return known[i] ?? (gives ? { meaning: 'note', split: null } : guess);
+  });
+}
+
 /** The meanings as said, each but notes given once: who comes first in the sheet keeps it. */
 function settled(guessed: readonly ColumnMeaning[], said: ImportChoices['columns'] = {}): ColumnMeaning[] {
   const saidMeanings = new Set(Object.values(said).map(({ meaning }) => meaning));
@@ -55,13 +69,24 @@ function settled(guessed: readonly ColumnMeaning[], said: ImportChoices['columns
   });
 }
 
-const isTitle = ({ cells }: TableRow): boolean => cells.filter((cell) => cellText(cell).trim() !== '').length === 1;
+/** Texts that name queens elsewhere in the sheet: a row that holds nothing but one of them is a founder, not a title. */
+function namedElsewhere(rows: readonly TableRow[], meanings: readonly ColumnMeaning[]): ReadonlySet<string> {
+  const columns = meanings.flatMap(({ meaning }, c) => (meaning === 'dam' || meaning === 'drones' ? [c] : []));
+  return new Set(rows.flatMap(({ cells }) => columns.map((c) => cellText(cells[c]).trim())));
+}
+
+/** A line of words between the queens ("Birch queens"): one cell, no figure in it, nobody's name. */
+function isTitle({ cells }: TableRow, named: ReadonlySet<string>): boolean {
+  const filled = cells.map((cell) => cellText(cell).trim()).filter((text) => text !== '');
+  const [text = ''] = filled;
+  return filled.length === 1 && !/\d/.test(text) && !named.has(text) && (cells.length === 1 || text.includes(' '));
+}
 
 /** Finds the header, gives every column its meaning, puts the person's mendings into the rows. */
 export function layOut(
   { rows }: RawTable,
   { headerRow, columns, fixes = {} }: ImportChoices,
-  today: Day,
+  { today, remembered = {} }: { today: Day; remembered?: Readonly<Record<string, ColumnMeaning>> | undefined },
 ): LaidOutSheet {
   const guessedIndex = guessHeader(rows);
   const header = headerRow === undefined ? rows[guessedIndex] : rows.find(({ number }) => number === headerRow);
@@ -69,10 +94,13 @@ export function layOut(
   const below = rows.slice(from);
   const width = Math.max(header?.cells.length ?? 0, ...below.slice(0, 5_000).map(({ cells }) => cells.length));
   const headings = Array.from({ length: width }, (_, c) => cellText(header?.cells[c]).trim());
-  const meanings = settled(guessColumns(headings, below, today), columns);
-  const wide = width > 1;
-  const kept = below.filter((row) => !(wide && isTitle(row)) && fixes[row.number]?.out !== true);
-  const titles = wide ? below.filter(isTitle).length : 0;
+  const meanings = settled(recalled(headings, guessColumns(headings, below, today), remembered), columns);
+  const named = namedElsewhere(below, meanings);
+  const title = (row: TableRow) =>
+    width > 1 && isTitle(row, named) && fixes[row.number]?.accept?.includes('row-title') !== true;
+  const titles = below.filter(title);
+  const aside = new Set(titles);
+  const kept = below.filter((row) => !aside.has(row) && fixes[row.number]?.out !== true);
   return {
     headerRow: header?.number ?? 0,
     headings,

@@ -1,6 +1,7 @@
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import type { DraftRow } from './draft-row.ts';
+import type { ColumnMeaning } from './meaning.ts';
 
 /** A queen the import knows: one of its own (by key) or one of the book. */
 export type QueenRef = { planned: string } | { book: RecordId };
@@ -55,4 +56,6 @@ export type BookFacts = {
   queens: readonly { id: RecordId; code: string; year: number | null; emerged: Day | null; gone: boolean }[];
   /** Codes queens bore before or elsewhere. */
   formerCodes: readonly { queen: RecordId; code: string }[];
+  /** What columns of these headings meant in the last import. */
+  remembered?: Readonly<Record<string, ColumnMeaning>>;
 };

@@ -1,6 +1,7 @@
 import { type Day, yearOf } from '#units/calendar-day.ts';
 import { yearMark } from '../marking/year-colour.ts';
 import type { DraftDay, DraftRow } from './draft-row.ts';
+import { headingMeanings } from './guess-columns.ts';
 import { readMatingWords } from './mating-words.ts';
 import type { Meaning } from './meaning.ts';
 import { meaningOfWord, plainWord } from './plain-words.ts';
@@ -178,15 +179,17 @@ function matingOf(reading: Reading): DraftRow['mating'] {
   return null;
 }
 
+/** A heading that only says "note" adds nothing to what is noted. */
+const isNoteHeading = (heading: string): boolean => headingMeanings(heading)[0]?.meaning === 'note';
+
 function keptNotes(reading: Reading): string[] {
-  const { headings, noteColumns, columnOf } = reading.context;
-  const plain = columnOf.get('note');
+  const { headings, noteColumns } = reading.context;
   const columns = [...noteColumns, ...reading.asNote].filter((column, i, all) => all.indexOf(column) === i);
   return columns.flatMap((column) => {
     const text = cellText(reading.cells[column]).trim();
     if (text === '') return [];
     const heading = headings[column] ?? '';
-    return [column === plain || heading === '' ? text : `${heading}: ${text}`];
+    return [heading === '' || isNoteHeading(heading) ? text : `${heading}: ${text}`];
   });
 }
 

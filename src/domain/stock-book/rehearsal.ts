@@ -49,6 +49,8 @@ export type Rehearsal = {
   firstRows: { number: number; texts: string[] }[];
   questions: RehearsalQuestion[];
   problems: RowProblem[];
+  /** How often each problem occurs; `problems` may hold only the first of many. */
+  problemCounts: { code: RowProblem['code']; weight: RowProblem['weight']; rows: number }[];
   counts: RehearsalCounts;
   /** True when nothing keeps it from being written. */
   ready: boolean;

@@ -18,6 +18,7 @@ export type RowProblem = {
 export type RowProblemCode =
   | 'row-without-code'
   | 'row-too-long'
+  | 'row-title'
   | 'row-quotes'
   | 'row-code-twice'
   | 'row-code-in-book'

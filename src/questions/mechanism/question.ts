@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import type { Compute } from '#ports/compute.ts';
-import type { Facts, Journal, Reads } from '#ports/store.ts';
+import type { Facts, Journal, KeptBytes, Reads } from '#ports/store.ts';
 
 /** One thing a person can ask. `gather` reads facts, `answer` works them out; both give plain data. */
 export type Question<I = unknown, F = unknown, A = unknown> = {
@@ -10,7 +10,7 @@ export type Question<I = unknown, F = unknown, A = unknown> = {
   input: z.ZodType<I>;
   /** The kinds it reads: a screen asks again when an act touches one of them. */
   reads: Reads;
-  gather(input: I, facts: Facts & Journal): Promise<F>;
+  gather(input: I, facts: Facts & Journal & KeptBytes): Promise<F>;
   answer(gathered: F, input: I, compute: Compute): A | Promise<A>;
 };
 

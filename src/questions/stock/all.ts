@@ -3,6 +3,7 @@ import { chooseQueens } from './choose-queens.ts';
 import { kinshipGrid, kinshipOfTwo } from './kinship.ts';
 import { lineStandings } from './lines.ts';
 import { queenLeaf } from './queen-leaf.ts';
+import { rehearseImport } from './rehearse-import.ts';
 import { sisterGroups } from './sister-groups.ts';
 import { stockBook } from './stock-book.ts';
 
@@ -14,6 +15,7 @@ export const stockQuestions = [
   kinshipOfTwo,
   lineStandings,
   queenLeaf,
+  rehearseImport,
   sisterGroups,
   stockBook,
 ];
