@@ -251,15 +251,19 @@ export function SetOutPage() {
             {answer.day.closed === null ? null : (
               <p>{say('bench.closed-at', { at: answer.day.closed.slice(11, 16) })}</p>
             )}
-            <BenchCautions />
-            <DayForm setOut={answer} key={answer.day.id} />
-            <Checklist
-              title={say('bench.set-out')}
-              prefix="bench.set-out"
-              items={setOutItems}
-              ticked={answer.ticked}
-              onTick={tick}
-            />
+            <div className="two-up">
+              <DayForm setOut={answer} key={answer.day.id} />
+              <div className="stack">
+                <Checklist
+                  title={say('bench.set-out')}
+                  prefix="bench.set-out"
+                  items={setOutItems}
+                  ticked={answer.ticked}
+                  onTick={tick}
+                />
+                <BenchCautions />
+              </div>
+            </div>
             {answer.crosses.map((cross) => (
               <CrossSection key={cross.id} cross={cross} setOut={answer} />
             ))}

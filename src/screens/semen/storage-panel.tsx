@@ -5,14 +5,22 @@ import { ageDays, ageWords } from './semen-words.ts';
 
 const hundredths = (share: number): string => (share * 100).toFixed(0);
 
-function readingWords({ step, reachesDay }: EvidenceReading): string {
-  if (step === null) return say('semen.storage.not-reached', { days: reachesDay });
-  const low = step.low === null ? '' : hundredths(step.low);
-  const high = step.high === null ? '' : hundredths(step.high);
-  return sayAny(`semen.finding.${step.finding}`, { low, high });
+type Step = NonNullable<EvidenceReading['step']>;
+
+function findingWords({ finding, low, high }: Step): string {
+  const said = (share: number | null) => (share === null ? '' : hundredths(share));
+  return sayAny(`semen.finding.${finding}`, { low: said(low), high: said(high) });
 }
 
-function Evidence({ title, readings }: { title: string; readings: readonly EvidenceReading[] }) {
+/** What a source says of this age; where it was measured only later, what it found then; where it ends before, that it does. */
+function readingWords({ step, evidence, reachesDay }: EvidenceReading, days: number): string {
+  if (step !== null) return findingWords(step);
+  const later = evidence.steps.find(({ fromDay }) => fromDay > days);
+  if (later === undefined) return say('semen.storage.not-reached', { days: reachesDay });
+  return say('semen.storage.only-later', { days: later.fromDay, finding: findingWords(later) });
+}
+
+function Evidence({ title, readings, days }: { title: string; readings: readonly EvidenceReading[]; days: number }) {
   return (
     <div className="evidence">
       <h3>{title}</h3>
@@ -20,7 +28,7 @@ function Evidence({ title, readings }: { title: string; readings: readonly Evide
       <ul>
         {readings.map((reading) => (
           <li key={reading.evidence.key}>
-            {readingWords(reading)}
+            {readingWords(reading, days)}
             <span className="note"> {reading.evidence.source}</span>
           </li>
         ))}
@@ -59,8 +67,8 @@ export function StoragePanel({ leaf }: { leaf: TubeLeaf }) {
         </p>
       ))}
       <div className="two-kinds">
-        <Evidence title={say('semen.storage.alive')} readings={picture.viability} />
-        <Evidence title={say('semen.storage.works')} readings={picture.function} />
+        <Evidence title={say('semen.storage.alive')} readings={picture.viability} days={kept.ageDays} />
+        <Evidence title={say('semen.storage.works')} readings={picture.function} days={kept.ageDays} />
       </div>
       <ul className="note">
         {picture.cautions.map((caution) => (

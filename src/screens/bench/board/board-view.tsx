@@ -43,6 +43,11 @@ export function BoardHead({ state }: { state: SessionState }) {
   );
 }
 
+/** As large as the screen holds: the longer the code, the smaller; never below what the stated distance needs. */
+const fitted = (code: string) => ({
+  fontSize: `max(var(--key), min(13vw, 30vh, ${(78 / Math.max(5, code.length)).toFixed(1)}vw))`,
+});
+
 /** The queen under the microscope, or the next one; her dose; whose drones it holds. */
 export function BoardHero({ state }: { state: SessionState }) {
   const { board, outlook } = state;
@@ -59,7 +64,9 @@ export function BoardHero({ state }: { state: SessionState }) {
         ) : (
           <>
             {face === null ? null : <QueenMark year={face.year} mark={face.mark} large />}
-            <strong className="code queen">{queenCalled(state, queen)}</strong>
+            <strong className="code queen" style={fitted(queenCalled(state, queen))}>
+              {queenCalled(state, queen)}
+            </strong>
             <span className="board-note">
               {facts.inHand === null ? say('bench.next-queen') : say('bench.in-hand')}
               {cage === null ? '' : ` · ${say('bench.cage', { cage })}`}

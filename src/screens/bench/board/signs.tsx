@@ -81,7 +81,9 @@ export function Signs({ state }: { state: SessionState }) {
   }, [shown]);
   const isStopped = state.board.stop !== null;
   useEffect(() => {
-    if (!isStopped) hush();
+    if (isStopped) return;
+    hush();
+    setShown(null);
   }, [isStopped]);
   return (
     <div className="board-sign" role="status" aria-live="polite">

@@ -40,8 +40,8 @@ type StopProps = { state: SessionState; stop: Stop; onLeave: (exit: 'taken-away'
  */
 export function StopBlock({ state, stop, onLeave }: StopProps) {
   const { text } = presented(state, stop);
-  const here =
-    stop.inHand === null ? say('bench.stop.open', { cross: stop.openCross }) : queenCalled(state, stop.inHand);
+  const label = stop.label.kind === 'cage' ? say('bench.cage', { cage: text }) : text;
+  const here = stop.inHand === null ? stop.openCross : queenCalled(state, stop.inHand);
   const kind = say(stop.label.kind === 'tube' ? 'bench.stop.tube' : 'bench.stop.queen');
   return (
     <div
@@ -56,8 +56,10 @@ export function StopBlock({ state, stop, onLeave }: StopProps) {
         {say('bench.stop.head', { kind })}
       </h1>
       <div className="stop-pair" id="stop-told">
-        <Code text={text}>{belongs(state, stop)}</Code>
-        <Code text={here}>{say('bench.stop.of-this', { cross: stop.openCross })}</Code>
+        <Code text={label}>{belongs(state, stop)}</Code>
+        <Code text={here}>
+          {stop.inHand === null ? say('bench.stop.open-cross') : say('bench.stop.of-this', { cross: stop.openCross })}
+        </Code>
       </div>
       <div className="stop-exits">
         <button type="button" onClick={() => onLeave('taken-away')}>
