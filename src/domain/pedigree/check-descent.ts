@@ -5,7 +5,7 @@
 import { type Problem, refuse } from '#units/problem.ts';
 import { dayText } from './day-number.ts';
 import { levelsOf, type RawNodes } from './node-order.ts';
-import { FROM_QUEEN, NO_DAY, NONE, type Stock, sourcesOf } from './stock.ts';
+import { FROM_QUEEN, NO_DAY, NONE, type Stock } from './stock.ts';
 
 export type DescentProblemCode =
   | 'pedigree-loop'
@@ -53,29 +53,30 @@ function loopProblem(stock: Stock, loop: readonly number[]): DescentProblem {
 
 /** A daughter who emerged before her dam, or before a drone mother of the pool she descends from. */
 function bornTooEarly(stock: Stock, queen: number): DescentProblem | null {
-  const { columns, names } = stock;
+  const { columns } = stock;
   const born = columns.born[queen] as number;
   if (born === NO_DAY) return null;
   const dam = columns.dam[queen] as number;
-  const problem = (code: DescentProblemCode, older: number) =>
-    refuse(`queens.${queen}.born`, code, {
-      queen: names.queenName(queen),
-      found: dayText(born),
-      older: names.queenName(older),
-      olderBorn: dayText(columns.born[older] as number),
-    });
-  if (dam !== NONE && born < (columns.born[dam] as number)) return problem('pedigree-born-before-dam', dam);
-  const pool =
-    columns.fromPool[queen] === NONE && dam !== NONE
-      ? (columns.carries[dam] as number)
-      : (columns.fromPool[queen] as number);
+  if (dam !== NONE && born < (columns.born[dam] as number))
+    return tooEarly(stock, 'pedigree-born-before-dam', queen, dam);
+  const own = columns.fromPool[queen] as number;
+  const pool = own === NONE && dam !== NONE ? (columns.carries[dam] as number) : own;
   if (pool === NONE || columns.oneOf[pool] === 1) return null;
-  const [from, to] = sourcesOf(columns, pool);
-  for (let s = from; s < to; s++) {
+  const to = columns.sourceStart[pool + 1] as number;
+  for (let s = columns.sourceStart[pool] as number; s < to; s++) {
     const mother = columns.sourceRef[s] as number;
     if (columns.sourceKind[s] === FROM_QUEEN && born < (columns.born[mother] as number)) {
-      return problem('pedigree-born-before-drone-mother', mother);
+      return tooEarly(stock, 'pedigree-born-before-drone-mother', queen, mother);
     }
   }
   return null;
+}
+
+function tooEarly({ names, columns }: Stock, code: DescentProblemCode, queen: number, older: number): DescentProblem {
+  return refuse(`queens.${queen}.born`, code, {
+    queen: names.queenName(queen),
+    found: dayText(columns.born[queen] as number),
+    older: names.queenName(older),
+    olderBorn: dayText(columns.born[older] as number),
+  });
 }

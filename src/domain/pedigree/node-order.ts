@@ -43,7 +43,7 @@ export function rawNodes(columns: StockColumns): RawNodes {
     at = poolTerms(columns, p, { older, weight, at });
   }
   start.fill(at, queens + pools);
-  return { count, carried, start, older: older.slice(0, at), weight: weight.slice(0, at) };
+  return { count, carried, start, older: older.subarray(0, at), weight: weight.subarray(0, at) };
 }
 
 /** Writes the terms of one pool, merging a source named twice; answers where the next term goes. */
@@ -111,25 +111,33 @@ function ownLevel(nodes: RawNodes, level: Int32Array, node: number): number {
   return highest + 1;
 }
 
-/** Raw numbers in an order of rising level, within a level by their first older neighbour (so sisters stand together). */
+/**
+ * Raw numbers in an order of rising level; within a level those with descendants first (so that walks up the pedigree stay in little
+ * memory), and then by their first older neighbour (so that sisters stand together).
+ */
 export function orderOf(nodes: RawNodes, level: Int32Array): Int32Array {
   const first = new Int32Array(nodes.count);
+  const key = new Int32Array(nodes.count).fill(1);
+  for (let k = 0; k < nodes.older.length; k++) key[nodes.older[k] as number] = 0;
+  const identity = new Int32Array(nodes.count);
   for (let i = 0; i < nodes.count; i++) {
+    identity[i] = i;
     first[i] = nodes.start[i] === nodes.start[i + 1] ? 0 : 1 + (nodes.older[nodes.start[i] as number] as number);
+    key[i] = 2 * (level[i] as number) + (key[i] as number);
   }
-  const identity = Int32Array.from({ length: nodes.count }, (_, i) => i);
-  return sortBy(sortBy(identity, first), level);
+  return sortBy(sortBy(identity, first), key);
 }
 
-/** Stable counting sort of `items` by `key[item]` ≥ 0. */
+/** Stable counting sort of `items` (all of 0 … n−1, in some order) by `key[item]` ≥ 0. */
 function sortBy(items: Int32Array, key: Int32Array): Int32Array {
   let most = 0;
-  for (const item of items) most = Math.max(most, key[item] as number);
+  for (let i = 0; i < key.length; i++) if ((key[i] as number) > most) most = key[i] as number;
   const place = new Int32Array(most + 2);
-  for (const item of items) place[(key[item] as number) + 1] = (place[(key[item] as number) + 1] as number) + 1;
+  for (let i = 0; i < key.length; i++) place[(key[i] as number) + 1] = (place[(key[i] as number) + 1] as number) + 1;
   for (let k = 1; k < place.length; k++) place[k] = (place[k] as number) + (place[k - 1] as number);
   const out = new Int32Array(items.length);
-  for (const item of items) {
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as number;
     const k = key[item] as number;
     out[place[k] as number] = item;
     place[k] = (place[k] as number) + 1;

@@ -88,7 +88,7 @@ function lay(stock: Stock, nodes: RawNodes, rawLevel: Int32Array): Pedigree {
     order,
     queenNode: place.slice(0, queens),
     poolNode: place.slice(queens, queens + pools),
-    carriedNode: Int32Array.from(nodes.carried, (raw) => place[raw] as number),
+    carriedNode: placed(nodes.carried, place),
     inbreeding: new Float64Array(queens),
     self: new Float64Array(nodes.count),
     walk: makeWalk(recursion),
@@ -96,6 +96,13 @@ function lay(stock: Stock, nodes: RawNodes, rawLevel: Int32Array): Pedigree {
   fillVariances(filling);
   const { order: _order, ...pedigree } = filling;
   return pedigree;
+}
+
+/** Where raw numbers stand in the order. */
+function placed(raw: Int32Array, place: Int32Array): Int32Array {
+  const out = new Int32Array(raw.length);
+  for (let i = 0; i < raw.length; i++) out[i] = place[raw[i] as number] as number;
+  return out;
 }
 
 type Numbering = { order: Int32Array; place: Int32Array; rawLevel: Int32Array };

@@ -26,41 +26,45 @@ export function depthOf(recursion: Recursion): number {
   return highest + 1;
 }
 
-/** Workspace of {@link settle}: rows waiting in one linked list per level, so the youngest are always taken first without a heap. */
+/**
+ * Workspace of {@link settle}: rows waiting in one linked list per level, so the youngest are always taken first without a heap. What belongs to a
+ * row lies side by side, because walks jump about and every array touched is another line of the cache.
+ */
 export type Walk = {
   readonly recursion: Recursion;
   readonly head: Int32Array;
+  /** Next row in the list of the same level, END at its end, IDLE for a row that does not wait. */
   readonly next: Int32Array;
-  readonly left: Float64Array;
-  readonly right: Float64Array;
-  readonly waiting: Uint8Array;
+  /** Parts of the two combinations at each row: left at 2i, right at 2i + 1. */
+  readonly part: Float64Array;
   top: number;
 };
+
+const END = -1;
+const IDLE = -2;
 
 /** A workspace for walks up `recursion`, which may still be filling: rows must be filled before a walk reaches them. */
 export function makeWalk(recursion: Recursion, levels = depthOf(recursion)): Walk {
   return {
     recursion,
-    head: new Int32Array(levels).fill(-1),
-    next: new Int32Array(recursion.size),
-    left: new Float64Array(recursion.size),
-    right: new Float64Array(recursion.size),
-    waiting: new Uint8Array(recursion.size),
+    head: new Int32Array(levels).fill(END),
+    next: new Int32Array(recursion.size).fill(IDLE),
+    part: new Float64Array(2 * recursion.size),
     top: -1,
   };
 }
 
 /** Adds `left` and `right` to the two combinations a walk compares, at `row`. */
 export function seed(walk: Walk, row: number, left: number, right: number): void {
-  if (walk.waiting[row] === 0) {
+  const { next, part } = walk;
+  if (next[row] === IDLE) {
     const level = walk.recursion.level[row] as number;
-    walk.waiting[row] = 1;
-    walk.next[row] = walk.head[level] as number;
+    next[row] = walk.head[level] as number;
     walk.head[level] = row;
     if (level > walk.top) walk.top = level;
   }
-  walk.left[row] = (walk.left[row] as number) + left;
-  walk.right[row] = (walk.right[row] as number) + right;
+  part[2 * row] = (part[2 * row] as number) + left;
+  part[2 * row + 1] = (part[2 * row + 1] as number) + right;
 }
 
 /**
@@ -68,25 +72,27 @@ export function seed(walk: Walk, row: number, left: number, right: number): void
  * The workspace is clean again afterwards. Exactly 0 when the two share no older row.
  */
 export function settle(walk: Walk): number {
+  const { head, next, part } = walk;
   const { start, older, weight, own } = walk.recursion;
   let sum = 0;
   for (let level = walk.top; level >= 0; level--) {
-    let row = walk.head[level] as number;
+    let row = head[level] as number;
     while (row >= 0) {
-      const left = walk.left[row] as number;
-      const right = walk.right[row] as number;
-      sum += left * right * (own[row] as number);
+      const left = part[2 * row] as number;
+      const right = part[2 * row + 1] as number;
+      if (left !== 0 && right !== 0) sum += left * right * (own[row] as number);
       const stop = start[row + 1] as number;
       for (let k = start[row] as number; k < stop; k++) {
         const w = weight[k] as number;
         seed(walk, older[k] as number, w * left, w * right);
       }
-      walk.left[row] = 0;
-      walk.right[row] = 0;
-      walk.waiting[row] = 0;
-      row = walk.next[row] as number;
+      part[2 * row] = 0;
+      part[2 * row + 1] = 0;
+      const following = next[row] as number;
+      next[row] = IDLE;
+      row = following;
     }
-    walk.head[level] = -1;
+    head[level] = END;
   }
   walk.top = -1;
   return sum;
