@@ -161,6 +161,7 @@ async function looks(doing: Doing, { queen, nuc }: Virgin, on: Day, went: Course
     went
   ];
   await look(went === 'late' ? 24 : 21, caps);
+  if (went === 'laying' || went === 'late') await look(33, ['own-workers', 'worker-caps']);
   if (went === 'none') await doing.do(recordFate, { queen, kind: 'culled' }, addDays(on, 22));
   if (went === 'drone-layer') await doing.do(recordFate, { queen, kind: 'drone-layer' }, addDays(on, 22));
 }

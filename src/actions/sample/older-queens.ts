@@ -1,8 +1,9 @@
 import { yearMark } from '#domain/marking/year-colour.ts';
-import { type Day, yearOf } from '#units/calendar-day.ts';
+import { addDays, type Day, yearOf } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { recordFate } from '../stock/record-fate.ts';
 import { recordQueen } from '../stock/record-queen.ts';
+import { checkLaying } from '../yard/check-laying.ts';
 import type { Doing } from './doing.ts';
 import type { Station } from './station.ts';
 
@@ -74,6 +75,16 @@ export async function plantOlderQueens(doing: Doing, station: Station): Promise<
       done,
     );
     daughters[isAlder ? 'alder' : 'sallow'].push(id);
+    for (const [after, sights] of [
+      [24, ['worker-caps']],
+      [32, ['own-workers', 'worker-caps']],
+    ] as const)
+      await doing.do(
+        checkLaying,
+        { queen: id, colony, sights: [...sights], queen_seen: 'seen' },
+        addDays(done, after),
+        '14:00',
+      );
   }
   for (const [queen, kind, ago] of [
     [daughters.alder[4], 'superseded', -420],
