@@ -9,12 +9,19 @@ export type Filling = Pedigree & { readonly order: Int32Array };
 /** Fills own variances, self relationships and inbreeding, oldest first. */
 export function fillVariances(f: Filling): void {
   const { queens, pools } = f.stock.columns;
-  const family = { dam: NONE, pool: NONE, inbreeding: 0 };
-  for (let node = 0; node < f.recursion.size; node++) {
-    const raw = f.order[node] as number;
-    if (raw < queens) fillQueen(f, { node, queen: raw, family });
-    else if (raw < queens + pools) fillPool(f, node, raw - queens);
-    else fillOwn(f, node, openVariance(OPEN_MATING_DRONES), openVariance(OPEN_MATING_DRONES));
+  const { order, recursion } = f;
+  const family: Family = { dam: NONE, pool: NONE, inbreeding: 0 };
+  const open = openVariance(OPEN_MATING_DRONES);
+  const hasGroups = f.stock.columns.sisters.some((sisters) => sisters > 1);
+  for (let node = 0; node < recursion.size; node++) {
+    const raw = order[node] as number;
+    if (raw >= queens + pools) fillOwn(f, node, open, open);
+    else if (raw >= queens) fillPool(f, node, raw - queens);
+    else if (hasGroups && (f.stock.columns.sisters[raw] as number) > 1) fillGroup(f, { node, queen: raw, family });
+    else fillQueen(f, node, family);
+  }
+  for (let i = 0; i < queens; i++) {
+    if (f.stock.columns.sisters[i] === 1) f.inbreeding[i] = (f.self[f.queenNode[i] as number] as number) - 1;
   }
 }
 
@@ -26,45 +33,66 @@ function fillOwn(f: Filling, node: number, own: number, self: number): void {
 /** Own variances below this are rounding of an exact 0 (a sperm drawn from a single drone, a mixture of whole batches). */
 const ROUNDING = 1e-13;
 
+/** The dam and pool looked at last: sisters stand together and share their inbreeding. */
 type Family = { dam: number; pool: number; inbreeding: number };
 
-/** Covariance of two nodes by one walk. */
-function between(f: Filling, a: number, b: number): number {
-  seed(f.walk, a, 1, 0);
-  seed(f.walk, b, 0, 1);
-  return settle(f.walk);
+/** Inbreeding of daughters of a dam and pool: their covariance, by one walk. */
+function familyInbreeding(f: Filling, dam: number, pool: number, family: Family): number {
+  if (family.dam === dam && family.pool === pool) return family.inbreeding;
+  family.dam = dam;
+  family.pool = pool;
+  family.inbreeding = 0;
+  if (f.recursion.level[pool] !== 0) {
+    seed(f.walk, dam, 1, 0);
+    seed(f.walk, pool, 0, 1);
+    family.inbreeding = settle(f.walk);
+  }
+  return family.inbreeding;
 }
 
-function fillQueen(f: Filling, at: { node: number; queen: number; family: Family }): void {
-  const { node, queen, family } = at;
-  const { recursion, self } = f;
-  const { columns } = f.stock;
-  const sisters = columns.sisters[queen] as number;
-  const dam = columns.dam[queen] as number;
-  const first = recursion.start[node] as number;
-  const terms = (recursion.start[node + 1] as number) - first;
+/** A queen: only numbers that lie in the order of the nodes are read, because there are a million of her. */
+function fillQueen(f: Filling, node: number, family: Family): void {
+  const { start, older } = f.recursion;
+  const first = start[node] as number;
+  const terms = (start[node + 1] as number) - first;
   if (terms === 0) {
-    const alike = sisters > 1 ? 0.25 + 0.5 / OPEN_MATING_DRONES : 1;
+    fillOwn(f, node, 1, 1);
+    return;
+  }
+  const pool = older[first + terms - 1] as number;
+  const poolSelf = f.self[pool] as number;
+  if (terms === 1) {
+    fillOwn(f, node, 1 - poolSelf, 1);
+    return;
+  }
+  const dam = older[first] as number;
+  const damInbreeding = (f.self[dam] as number) - 1;
+  fillOwn(f, node, 0.25 * (1 - damInbreeding) + 0.5 - poolSelf, 1 + familyInbreeding(f, dam, pool, family));
+}
+
+/** The mean of a group of sisters; unknown parents are one unrelated queen, open mated. */
+function fillGroup(f: Filling, { node, queen, family }: { node: number; queen: number; family: Family }): void {
+  const { start, older } = f.recursion;
+  const sisters = f.stock.columns.sisters[queen] as number;
+  const first = start[node] as number;
+  const terms = (start[node + 1] as number) - first;
+  if (terms === 0) {
+    const alike = 0.25 + openVariance(OPEN_MATING_DRONES);
     fillOwn(f, node, alike + (1 - alike) / sisters, alike + (1 - alike) / sisters);
     return;
   }
-  const pool = recursion.older[first + terms - 1] as number;
-  const poolSelf = self[pool] as number;
-  if (dam === NONE) {
+  const pool = older[first + terms - 1] as number;
+  const poolSelf = f.self[pool] as number;
+  if (terms === 1) {
     fillOwn(f, node, (1 - poolSelf) / sisters, poolSelf + (1 - poolSelf) / sisters);
     return;
   }
-  const damNode = recursion.older[first] as number;
-  if (family.dam !== damNode || family.pool !== pool) {
-    family.dam = damNode;
-    family.pool = pool;
-    family.inbreeding = recursion.level[pool] === 0 ? 0 : between(f, damNode, pool);
-  }
-  const inbreeding = family.inbreeding;
+  const dam = older[first] as number;
+  const damSelf = f.self[dam] as number;
+  const inbreeding = familyInbreeding(f, dam, pool, family);
   f.inbreeding[queen] = inbreeding;
-  const own = (0.25 * (1 - (f.inbreeding[dam] as number)) + 0.5 - poolSelf) / sisters;
-  const shared = 0.25 * (self[damNode] as number) + poolSelf + inbreeding;
-  fillOwn(f, node, own, sisters > 1 ? shared + own : 1 + inbreeding);
+  const own = (0.25 * (2 - damSelf) + 0.5 - poolSelf) / sisters;
+  fillOwn(f, node, own, 0.25 * damSelf + poolSelf + inbreeding + own);
 }
 
 /** Variance one source of a pool adds by the sampling of drones or draws, and what it inherits, each for a share of 1. */

@@ -20,14 +20,14 @@ export type Pedigree = {
 };
 
 /** What a queen or group gives her drones. */
-export const droneMotherAt = (
+export function droneMotherAt(
   p: Pick<Pedigree, 'stock' | 'inbreeding' | 'self' | 'queenNode'>,
   queen: number,
-): DroneMother => ({
-  inbreeding: p.inbreeding[queen] as number,
-  self: p.self[p.queenNode[queen] as number] as number,
-  sisters: p.stock.columns.sisters[queen] as number,
-});
+): DroneMother {
+  const sisters = p.stock.columns.sisters[queen] as number;
+  const self = p.self[p.queenNode[queen] as number] as number;
+  return { inbreeding: sisters === 1 ? self - 1 : (p.inbreeding[queen] as number), self, sisters };
+}
 
 /** Index of a queen by id; throws when our own code asks for one that is not in the stock. */
 export function queenOf(pedigree: Pedigree, id: string): number {
