@@ -7,6 +7,7 @@ import { RouterProvider } from '@tanstack/react-router';
 import { StrictMode, useEffect } from 'react';
 import { createRoot } from 'react-dom/client';
 import { listenForNews } from './link/live.ts';
+import { openOutbox } from './link/outbox/outbox.ts';
 import { OutOfReach } from './link/server.ts';
 import { Told } from './parts/told.tsx';
 import { router } from './routes.tsx';
@@ -31,6 +32,8 @@ function Page() {
 const fixedDay = new URLSearchParams(location.search).get('today');
 if (fixedDay !== null) sessionStorage.setItem('combwright.today', fixedDay);
 document.documentElement.dataset.theme = localStorage.getItem('combwright.theme') ?? 'paper';
+
+void openOutbox();
 
 const page = document.getElementById('page');
 if (page === null) throw new Error('index.html has no #page');

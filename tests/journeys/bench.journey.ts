@@ -1,47 +1,309 @@
-import { at, asked, benchStock, DAY, present, press } from './support/bench-stock.ts';
+import { readFileSync } from 'node:fs';
+import type { Page } from '@playwright/test';
+import type { BenchSummary } from '../../src/questions/bench/bench-summary.ts';
+import { freshFolder, type Running, removeFolder, startServer } from '../support/running-server.ts';
+import { asked, type BenchStock, benchStock, DAY, present, press } from './support/bench-stock.ts';
 import { expect, expectAccessible, picture, test } from './support/journey.ts';
 
-test('walk', async ({ page, server }) => {
+const summaryOf = async (server: Pick<Running, 'url'>, day: string): Promise<BenchSummary> =>
+  (await asked<{ summary: BenchSummary }>(server as Running, 'bench-summary', { bench_day: day })).summary;
+
+const doses = async (server: Pick<Running, 'url'>, day: string): Promise<number> =>
+  (await summaryOf(server, day)).crosses.reduce((sum, cross) => sum + cross.doses, 0);
+
+const board = (page: Page) => page.getByRole('region', { name: 'Bench board' });
+const now = (page: Page) => board(page).locator('.board-plate');
+const openBoard = async (page: Page, server: Pick<Running, 'url'>, { day, crossB }: BenchStock) => {
+  await page.setViewportSize({ width: 1280, height: 800 });
+  await page.goto(`${server.url}/bench/${day}/board/${crossB}`);
+  await expect(board(page)).toBeVisible();
+};
+
+/** Nothing on the board is cut off or needs scrolling. */
+async function fits(page: Page): Promise<void> {
+  const cut = await page.evaluate(() => {
+    const shown = document.querySelector('.board');
+    if (shown === null) return ['no board'];
+    const out = [
+      ...shown.querySelectorAll('.board-head *, .board-hero *, .board-plate, .board-dots, .board-buttons button'),
+    ]
+      .filter((each) => {
+        const { left, right, top, bottom, width } = each.getBoundingClientRect();
+        return width > 0 && (left < -1 || top < -1 || right > innerWidth + 1 || bottom > innerHeight + 1);
+      })
+      .map((each) => each.className || each.tagName);
+    const tall = shown.scrollHeight > shown.clientHeight + 1 ? ['board scrolls'] : [];
+    return [...out, ...tall].map(String);
+  });
+  expect(cut).toEqual([]);
+}
+
+test('twelve queens by keyboard alone: one wrong queen stopped, one leak, one step back, put away', async ({
+  page,
+  server,
+}) => {
   const stock = await benchStock(server);
-  await page.clock.install({ time: new Date('2027-06-12T08:00:00Z') });
-  await page.clock.resume?.();
-  await page.goto(`${server.url}/semen?today=${DAY}`);
-  await expect(page.getByRole('heading', { name: 'Semen' })).toBeVisible();
-  await page.waitForTimeout(500);
-  await picture(page, 'rack');
-  await page.goto(`${server.url}/semen/tube/${stock.tubes[0]}`);
-  await page.waitForTimeout(500);
-  await picture(page, 'tube');
-  await page.goto(`${server.url}/semen/tally`);
-  await page.waitForTimeout(500);
-  await picture(page, 'tally');
-  await page.goto(`${server.url}/semen/laboratory`);
-  await page.waitForTimeout(500);
-  await picture(page, 'laboratory');
-  await page.goto(`${server.url}/bench`);
-  await page.waitForTimeout(500);
+  await page.goto(`${server.url}/bench?today=${DAY}`);
+  await expect(page.getByRole('heading', { name: 'Bench' })).toBeVisible();
+  await expectAccessible(page);
   await picture(page, 'bench-days');
   await page.goto(`${server.url}/bench/${stock.day}`);
-  await page.waitForTimeout(500);
+  await expect(page.getByText('Carbon dioxide takes the air of a closed room')).toBeVisible();
+  await expect(page.getByText('The queue needs 96.0 µl; the rack has 112.0 µl for it.')).toBeVisible();
+  await page.getByLabel('tips sterile').check();
+  await expect(page.getByText('1 of 7')).toBeVisible();
+  await expectAccessible(page);
   await picture(page, 'set-out');
-  await page.setViewportSize({ width: 1280, height: 800 });
-  await page.goto(`${server.url}/bench/${stock.day}/board/${stock.crossB}`);
-  await page.waitForTimeout(800);
-  await page.screenshot({ path: '.out/pictures/board-1280.png' });
+
+  await openBoard(page, server, stock);
+  await expectAccessible(page);
+  await fits(page);
+  await expect(board(page)).toContainText('drones of M-07 (Heath)');
+  // Queen 1 with a reader: her cage past it, one press, her cage past it again.
   await present(page, '1');
+  await expect(now(page)).toContainText('Give 8.0 µl to 27-001');
+  await press(page);
+  await present(page, '1');
+  await expect(board(page)).toContainText('1 of 12');
+  // Queen 2 by the queue: two presses; then a leak is noted late.
   await press(page);
   await press(page);
-  await press(page);
-  await page.screenshot({ path: '.out/pictures/board-1280-b.png' });
-  await present(page, '91');
-  await page.waitForTimeout(300);
-  await page.screenshot({ path: '.out/pictures/board-stop.png' });
   await page.keyboard.press('1');
-  await page.waitForTimeout(300);
-  await page.setViewportSize({ width: 1024, height: 768 });
-  await page.screenshot({ path: '.out/pictures/board-1024.png' });
-  await page.waitForTimeout(1000);
-  const { summary } = await asked<{ summary: { crosses: { queens: { done: boolean | null }[] }[] } }>(server, 'bench-summary', { bench_day: stock.day });
-  console.log(JSON.stringify(summary.crosses.map((c) => c.queens.map((q) => q.done))));
-  void at; void expectAccessible;
+  await page.waitForTimeout(80);
+  // A cage of cross A: stopped before the dose, taken away.
+  await present(page, '91');
+  const stop = page.getByRole('alertdialog');
+  await expect(stop).toContainText('belongs to cross A');
+  await expectAccessible(page);
+  await page.screenshot({ path: '.out/pictures/board-stop.png' });
+  // A pedal, a label, a pause leave no STOP.
+  await press(page);
+  await page.keyboard.press('p');
+  await present(page, '3');
+  await expect(stop).toBeVisible();
+  expect(await doses(server, stock.day)).toBe(2);
+  await page.keyboard.press('1');
+  await expect(stop).toBeHidden();
+  // Queen 3: given, and stepped back: a hold offers, a press within 3 s does it.
+  await present(page, '3');
+  await press(page);
+  await expect(board(page)).toContainText('Last: 27-003');
+  await page.keyboard.down('Space');
+  await page.waitForTimeout(1_700);
+  await page.keyboard.up('Space');
+  await expect(board(page)).toContainText('Press again to step back: dose 8.0 µl to 27-003');
+  await page.waitForTimeout(430);
+  await press(page);
+  await expect(board(page)).toContainText('Last: 27-002');
+  await expect(now(page)).toContainText('Give 8.0 µl to 27-003');
+  await press(page);
+  // Queen 4 is dead in her cage: one key and a digit, the queue goes on.
+  await page.keyboard.press('n');
+  await page.waitForTimeout(80);
+  await page.keyboard.press('1');
+  await expect(now(page)).toContainText('Place queen 27-005');
+  // Half a microlitre more for queen 5, a new tip, and the pause says where the work stopped.
+  await press(page);
+  await page.keyboard.press('+');
+  await page.waitForTimeout(100);
+  await page.keyboard.press('t');
+  await page.waitForTimeout(100);
+  await page.keyboard.press('p');
+  await expect(page.getByRole('dialog', { name: 'Paused' })).toContainText('Give 8.5 µl to 27-005');
+  await press(page);
+  await press(page);
+  await expect(board(page)).toContainText('Last: 27-005, 8.5 µl');
+  for (let i = 6; i <= 7; i++) {
+    await present(page, String(i));
+    await press(page);
+  }
+  // Six doses are out of C-07: 48.5 of 52 µl. The last 3.5 µl and 4.5 of the next tube are one dose.
+  await expect(board(page)).toContainText('No dose is left');
+  await present(page, '8');
+  await page.keyboard.press('c');
+  await page.waitForTimeout(150);
+  await press(page);
+  for (let i = 9; i <= 12; i++) {
+    await present(page, String(i));
+    await press(page);
+  }
+  await expect(board(page)).toContainText('12 of 12');
+  await expect(now(page)).toContainText('No queen is waiting');
+  for (const i of [2, 3, 5, 6, 7, 8, 9, 10, 11, 12]) await present(page, String(i));
+  await expect(page.getByRole('img', { name: '11 back in, 0 given, 1 not done, 0 to come' })).toBeVisible();
+  await page.keyboard.press('f');
+  await page.waitForTimeout(200);
+  await page.keyboard.press('Escape');
+  await expect(page).toHaveURL(new RegExp(`/bench/${stock.day}$`));
+
+  await expect.poll(() => doses(server, stock.day)).toBe(11);
+  const summary = await summaryOf(server, stock.day);
+  const queens = summary.crosses.find(({ code }) => code === 'B')?.queens ?? [];
+  expect(queens[1]?.exceptions.map(({ kind }) => kind)).toEqual(['leak']);
+  expect(queens[3]).toMatchObject({ done: false, why: 'dead' });
+  expect(queens[4]).toMatchObject({ given: 8.5, tip: '4' });
+  expect(queens[7]?.draws.map(({ tube, microlitres }) => [tube, microlitres])).toEqual([
+    ['C-07', 3.5],
+    ['C-08', 4.5],
+  ]);
+
+  await page.getByRole('button', { name: 'Put the bench away' }).click();
+  await expect(page.getByRole('heading', { name: 'Put the bench away' })).toBeVisible();
+  await expect(page.getByText('taken away: 91 · A')).toBeVisible();
+  await expectAccessible(page);
+  await picture(page, 'put-away');
+  await page.getByRole('button', { name: 'That was it' }).click();
+  await page.getByPlaceholder('how it came about').fill('wrong tray');
+  await page.getByRole('button', { name: 'Say why' }).click();
+  await expect(page.getByText('wrong tray')).toBeVisible();
+  await expect(page.getByText('Everything is settled')).toBeVisible();
+  await page.getByLabel(/C-07.*booked 0.0 µl/).fill('0');
+  await page.getByRole('button', { name: 'Close the day' }).click();
+  await expect(page.getByText('This day was put away')).toBeVisible();
+});
+
+test('“it has happened” is recorded as it was, with a worry to settle', async ({ page, server }) => {
+  const stock = await benchStock(server);
+  await openBoard(page, server, stock);
+  await present(page, '1');
+  await present(page, 'C-01');
+  const stop = page.getByRole('alertdialog');
+  await expect(stop).toContainText('This tube does not belong');
+  await expect(stop).toContainText('belongs to cross A');
+  await page.keyboard.press('2');
+  await expect(stop).toBeHidden();
+  await expect.poll(() => doses(server, stock.day)).toBe(1);
+  const { stops, worries, crosses } = await summaryOf(server, stock.day);
+  expect(stops).toMatchObject([{ passed: true }]);
+  expect(worries.map(({ code }) => code)).toContain('wrong-tube');
+  expect(crosses.find(({ code }) => code === 'B')?.queens[0]?.draws).toEqual([{ tube: 'C-01', microlitres: 8 }]);
+  // A label no book knows is stopped too.
+  await present(page, '5901234123457');
+  await expect(stop).toContainText('is in no book');
+  await page.keyboard.press('1');
+  await page.goto(`${server.url}/bench/${stock.day}/put-away`);
+  await expect(page.getByText('Tube C-01 holds drones the cross does not ask for')).toBeVisible();
+  await picture(page, 'put-away-worries');
+});
+
+test('the server is killed mid-day: the board goes on, reopens at the same queen, and sends everything once', async ({
+  page,
+}) => {
+  const folder = freshFolder();
+  let server = await startServer(folder);
+  const port = new URL(server.url).port;
+  const stock = await benchStock(server);
+  await openBoard(page, server, stock);
+  await press(page);
+  await press(page);
+  await expect.poll(() => doses(server, stock.day)).toBe(1);
+  // The pages are kept on this device once the board was open.
+  await page.evaluate(async () => (await navigator.serviceWorker.ready).active !== null);
+  await expect
+    .poll(() => page.evaluate(async () => (await (await caches.open('combwright-pages')).keys()).length))
+    .toBeGreaterThan(2);
+
+  await server.kill();
+  for (let i = 0; i < 3; i++) {
+    await press(page);
+    await press(page);
+  }
+  await expect(page.getByText('unsent: 3')).toBeVisible();
+  await expect(page.getByText('Combwright does not answer')).toBeVisible();
+  await page.screenshot({ path: '.out/pictures/board-unsent.png' });
+  await present(page, '7');
+  await page.keyboard.press('6');
+  await page.waitForTimeout(150);
+  await expect(now(page)).toContainText('27-007');
+  const [file] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('e')]);
+  const saved = JSON.parse(readFileSync(await file.path(), 'utf8')) as { name: string }[];
+  expect(saved.map(({ name }) => name)).toEqual(['give-dose', 'give-dose', 'give-dose']);
+
+  // Reload while nothing answers: the page, the queue, the queen in hand and what was noted of her are there.
+  await page.reload();
+  await expect(now(page)).toContainText('Give 8.0 µl to 27-007');
+  await expect(board(page)).toContainText('bubble');
+  await expect(board(page)).toContainText('4 of 12');
+  await expect(page.getByText('unsent: 3')).toBeVisible();
+  await press(page);
+  await expect(page.getByText('unsent: 4')).toBeVisible();
+
+  server = await startServer(folder, { PORT: port });
+  await expect(page.getByText('unsent:')).toBeHidden({ timeout: 20_000 });
+  expect(await doses(server, stock.day)).toBe(5);
+  await page.reload();
+  await expect(board(page)).toContainText('5 of 12');
+  await expect(now(page)).toContainText('Place queen 27-005');
+  expect(await doses(server, stock.day)).toBe(5);
+  await server.stop();
+  removeFolder(folder);
+});
+
+test('the board is read from the stated distance, in three themes, at two sizes, without scrolling', async ({
+  page,
+  server,
+}) => {
+  const stock = await benchStock(server);
+  await openBoard(page, server, stock);
+  await present(page, '1');
+  for (const theme of ['paper', 'lamp', 'red'] as const) {
+    await expect(board(page)).toHaveAttribute('data-theme', theme);
+    for (const [width, height] of [
+      [1280, 800],
+      [1024, 768],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      await page.waitForTimeout(100);
+      await fits(page);
+      await page.screenshot({ path: `.out/pictures/board-${theme}-${width}.png` });
+    }
+    if (theme !== 'red') await expectAccessible(page);
+    await page.keyboard.press('l');
+    await page.waitForTimeout(100);
+  }
+  for (const centimetres of [50, 100, 150]) {
+    await page.evaluate((far) => localStorage.setItem('combwright.bench.distance', String(far)), centimetres);
+    await page.reload();
+    await expect(board(page)).toBeVisible();
+    await fits(page);
+    await page.screenshot({ path: `.out/pictures/board-${centimetres}cm.png` });
+  }
+  const small = await page.evaluate(
+    () =>
+      [...document.querySelectorAll('.board button')]
+        .map((each) => each.getBoundingClientRect())
+        .filter(({ height, width }) => height < (20 * 96) / 25.4 - 1 || width < (20 * 96) / 25.4 - 1).length,
+  );
+  expect(small, 'targets under 20 mm on the board').toBe(0);
+  for (const key of ['o', '?', 'n', '0', 'Enter', 'm', 'g']) {
+    await page.keyboard.press(key);
+    const panel = page.getByRole('dialog');
+    await expect(panel).toBeVisible();
+    await expectAccessible(page);
+    if (key === 'Enter' || key === '?' || key === 'o')
+      await page.screenshot({ path: `.out/pictures/board-panel-${key === '?' ? 'keys' : key}.png` });
+    await page.keyboard.press('Escape');
+    await expect(panel).toBeHidden();
+  }
+});
+
+test('a paper sheet is entered by exception in a few keys', async ({ page, server }) => {
+  const stock = await benchStock(server);
+  await page.goto(`${server.url}/bench/${stock.day}/paper`);
+  const rows = page.locator('.queue.paper > li');
+  await expect(rows).toHaveCount(13);
+  await rows.nth(1).getByLabel('leak').check();
+  await rows.nth(3).getByLabel('Done').selectOption('dead');
+  await expectAccessible(page);
+  await picture(page, 'paper-sheet');
+  await page.getByRole('button', { name: 'Record these 12 queens' }).click();
+  await expect(page.getByRole('heading', { name: 'Put the bench away' })).toBeVisible();
+  await expect.poll(() => doses(server, stock.day)).toBe(11);
+  const { crosses } = await summaryOf(server, stock.day);
+  const queens = crosses.find(({ code }) => code === 'B')?.queens ?? [];
+  expect(queens.filter(({ closed }) => closed)).toHaveLength(11);
+  expect(queens[1]?.exceptions.map(({ kind }) => kind)).toEqual(['leak']);
+  expect(queens[3]).toMatchObject({ done: false, why: 'dead' });
+  // 52 µl in the first tube: six doses and the rest of it with the next one.
+  expect(queens.flatMap(({ draws }) => draws).reduce((sum, { microlitres }) => sum + microlitres, 0)).toBe(88);
 });

@@ -43,8 +43,10 @@ export async function doubtsAtBench(dose: GivenDose, book: Book): Promise<Proble
   const side = (await gatherDroneSides(book)).get(dose.cross);
   const condemned = new Set((await gatherCondemned(book, ledger)).tubes);
   const held = dose.tubes.flatMap((id) => ledger.story.tubes.get(id) ?? []);
+  const codes = new Map<string, string>(ledger.tubes.map(({ id, code }) => [id, code]));
+  const about = { kind: 'queen', id: dose.queen };
   for (const tube of held) {
-    const values = { kind: 'tube', id: tube.tube };
+    const values = { ...about, tube: codes.get(tube.tube) ?? '' };
     const isForeign = side !== undefined && tubeFit(tube, side.fitting).foreign.length > 0;
     if (isForeign) problems.push(doubt('draws', 'wrong-tube', values));
     if (condemned.has(tube.tube)) problems.push(doubt('draws', 'from-soiled-tube', values));
@@ -54,6 +56,5 @@ export async function doubtsAtBench(dose: GivenDose, book: Book): Promise<Proble
   const { microlitres, receivedAt } = dose;
   const semenSince = since.length === 0 ? null : Math.min(...since);
   const implausible = doubtsOfDose({ at: epochOf(dose.at), microlitres, receivedAt, semenSince, emergedAt });
-  const about = { kind: 'queen', id: dose.queen };
   return [...problems, ...implausible.map((each) => ({ ...each, values: { ...each.values, ...about } }))];
 }

@@ -52,11 +52,14 @@ function leftBefore(tube: string, acts: readonly BenchAct[], ledger: GatheredLed
   }, now);
 }
 
+/** Rounding of sums of readings: a rack that did not change says the same number again. */
+const read = (microlitres: number): number => Math.round(microlitres * 1e6) / 1e6;
+
 /** The rack as it stood before the acts of this board. */
 export function rackBefore(tubes: readonly string[], acts: readonly BenchAct[], ledger: GatheredLedger): RackTube[] {
   const forms = new Map(ledger.tubes.map(({ id, form }) => [id as string, form]));
   return tubes.map((tube) => {
-    const left = leftBefore(tube, acts, ledger);
+    const left = read(leftBefore(tube, acts, ledger));
     const from = forms.get(tube) === 'tip' ? catchOfTip(tube, ledger) : null;
     const collectFrom = from === null ? null : { catch: from, drones: null };
     return { tube, left: collectFrom !== null && left <= NOTHING ? null : left, end: 'filled', collectFrom };

@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { say, type WordId } from '#words/say.ts';
 
 export const setOutItems = ['tips', 'saline', 'capillaries', 'gas', 'drones', 'order', 'sound'] as const;
@@ -12,7 +13,13 @@ type ListProps = {
 };
 
 /** A short list, read and done at a pause in the work; an item once ticked stays ticked. */
-export function Checklist({ title, prefix, items, ticked, onTick }: ListProps) {
+export function Checklist({ title, prefix, items, ticked: known, onTick }: ListProps) {
+  const [now, setNow] = useState<readonly string[]>([]);
+  const ticked = [...known, ...now];
+  const tick = (item: string) => {
+    setNow([...now, item]);
+    onTick(item);
+  };
   return (
     <fieldset className="checklist">
       <legend>{title}</legend>
@@ -24,7 +31,7 @@ export function Checklist({ title, prefix, items, ticked, onTick }: ListProps) {
                 type="checkbox"
                 checked={ticked.includes(item)}
                 disabled={ticked.includes(item)}
-                onChange={() => onTick(item)}
+                onChange={() => tick(item)}
               />
               {say(`${prefix}.${item}` as WordId)}
             </label>

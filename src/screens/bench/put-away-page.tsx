@@ -11,7 +11,6 @@ import { type BenchSummary, benchSummary, type DoneCross, type DoneQueen } from 
 import { chooseOthers } from '#questions/stock/choose-others.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say, sayAny, sayProblem } from '#words/say.ts';
-import { UnsentLine } from '../link/outbox/unsent-line.tsx';
 import { withInput } from '../link/server.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
@@ -281,7 +280,6 @@ export function PutAwayPage() {
         const isSettled = flagged.length + away.length + unsaid.length + summary.worries.length === 0;
         return (
           <section className="stack wide">
-            <UnsentLine />
             <p>
               <Link to={`/bench/${summary.day.id}`}>{say('bench.day-of', { day: dayWords(summary.day.day) })}</Link>
             </p>

@@ -10,7 +10,6 @@ import { type SetOut, type SetOutCross, setOut } from '#questions/bench/set-out.
 import { chooseOthers } from '#questions/stock/choose-others.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say } from '#words/say.ts';
-import { UnsentLine } from '../link/outbox/unsent-line.tsx';
 import { withInput } from '../link/server.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
@@ -220,7 +219,6 @@ export function SetOutPage() {
           <NoPage />
         ) : (
           <section className="stack wide">
-            <UnsentLine />
             <div className="spread">
               <h1>{say('bench.day-of', { day: dayWords(answer.day.day) })}</h1>
               <nav className="cluster" aria-label={say('bench.nav')}>

@@ -1,6 +1,7 @@
 import { Link, Outlet, useNavigate, useRouterState } from '@tanstack/react-router';
 import { useMemo, useRef } from 'react';
 import { say } from '#words/say.ts';
+import { UnsentLine } from '../link/outbox/unsent-line.tsx';
 import { FindBox } from './find-box.tsx';
 import { FootLine } from './foot-line.tsx';
 import { KeyHelp } from './key-help.tsx';
@@ -56,6 +57,8 @@ function usePlaceKeys(): void {
 /** What stands around every place: find, the seven places, what was done last, and how safe it is. */
 export function Frame() {
   usePlaceKeys();
+  // The bench board shows its own line, within its own screen.
+  const atBoard = useRouterState({ select: (state) => state.location.pathname.includes('/board/') });
   return (
     <div className="frame">
       <a className="skip" href="#leaf">
@@ -75,6 +78,7 @@ export function Frame() {
       <Rail />
       <SampleStripe />
       <main className="leaf" id="leaf" tabIndex={-1}>
+        {atBoard ? null : <UnsentLine />}
         <Outlet />
       </main>
       <FootLine />

@@ -2,8 +2,12 @@ import type { Page } from '@playwright/test';
 import type { Running } from '../../support/running-server.ts';
 import { does } from './journey.ts';
 
-export const DAY = '2027-06-12';
-export const at = (clock: string) => `${DAY}T${clock}:00+02:00[Europe/Berlin]`;
+const daysFromNow = (days: number): string => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10);
+
+/** Today: what is done at the bench carries the real time, so the station lives now too. */
+export const DAY = daysFromNow(0);
+const YESTERDAY = daysFromNow(-1);
+const at = (clock: string) => `${YESTERDAY}T${clock}:00+00:00[UTC]`;
 
 /** Ids of an invented station on the morning of an insemination day. */
 export type BenchStock = {
@@ -23,6 +27,7 @@ async function asked<T>(server: Running, name: string, input: unknown): Promise<
   if (body.answer === undefined) throw new Error(`${name}: ${JSON.stringify(body)}`);
   return body.answer;
 }
+
 export { asked };
 
 /**
@@ -33,9 +38,9 @@ export async function benchStock(server: Running): Promise<BenchStock> {
   const make = async (name: string, input: unknown, more: object = {}) =>
     (await does(server, name, input, { happened: true, done: at('08:00'), ...more })).id;
   const heath = await make('record-line', { name: 'Heath' });
-  const mother = await make('record-queen', { queen: { code: 'M-07', emerged: '2025-06-02', line: heath } });
-  const other = await make('record-queen', { queen: { code: 'N-03', emerged: '2025-06-05' } });
-  const dam = await make('record-queen', { queen: { code: '25-020', emerged: '2025-05-20' } });
+  const mother = await make('record-queen', { queen: { code: 'M-07', emerged: daysFromNow(-400), line: heath } });
+  const other = await make('record-queen', { queen: { code: 'N-03', emerged: daysFromNow(-398) } });
+  const dam = await make('record-queen', { queen: { code: '25-020', emerged: daysFromNow(-410) } });
   const crossB = await make('plan-cross', {
     cross: { code: 'B', queens_wanted: 12, dose_ul: 8, inseminate_on: DAY },
     dams: [dam],
@@ -53,14 +58,14 @@ export async function benchStock(server: Running): Promise<BenchStock> {
   const queens: string[] = [];
   const nucs: string[] = [];
   for (let i = 1; i <= 12; i++) {
-    const nuc = await make('record-colony', { colony: { code: `N${i}`, form: 'nuc', since: '2027-06-01' } });
+    const nuc = await make('record-colony', { colony: { code: `N${i}`, form: 'nuc', since: daysFromNow(-11) } });
     nucs.push(nuc);
     const code = `27-${String(i).padStart(3, '0')}`;
-    const queen = { code, emerged: '2027-06-04', dam };
+    const queen = { code, emerged: daysFromNow(-8), dam };
     const mark = { colour: 'yellow', disc: i };
-    queens.push(await make('record-queen', { queen, mark, stands: { colony: nuc, since: '2027-06-04' } }));
+    queens.push(await make('record-queen', { queen, mark, stands: { colony: nuc, since: daysFromNow(-8) } }));
   }
-  const stranger = await make('record-queen', { queen: { code: '27-091', emerged: '2027-06-04', dam } });
+  const stranger = await make('record-queen', { queen: { code: '27-091', emerged: daysFromNow(-8), dam } });
   const fill = async (code: string, of: string, microlitres: number) => {
     const done = (await does(
       server,

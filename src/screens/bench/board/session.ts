@@ -92,11 +92,23 @@ function stateOf(live: Live): SessionState {
   };
 }
 
-/** The last act that stands, of the book or the outbox. */
-function lastAct({ answer, outbox }: Live): RecordId | null {
+/** The acts that stand, of the book and the outbox, by id; an act of two parts stands twice. */
+function standingIds({ answer, outbox }: Pick<Live, 'answer' | 'outbox'>): RecordId[] {
   const of = { bench_day: answer.day.id, cross: answer.cross.id, zone: answer.day.zone };
   const { acts, actOf } = actsOfBoard(joined(answer.acts, outbox), of);
-  return actOf.get(acts.at(-1)?.n ?? 0) ?? null;
+  return acts.flatMap(({ n }) => actOf.get(n) ?? []);
+}
+
+/** The last act that stands. */
+const lastAct = (live: Live): RecordId | null => standingIds(live).at(-1) ?? null;
+
+/** True when the book tells nothing this session does not know: then the board stays as it is, with all it remembers. */
+function isNews(live: Live, answer: BoardAnswer, outbox: readonly ActSaid[]): boolean {
+  const told = standingIds({ answer, outbox: [...outbox] });
+  return (
+    JSON.stringify(told) !== JSON.stringify(standingIds(live)) ||
+    JSON.stringify(answer.setup) !== JSON.stringify(live.answer.setup)
+  );
 }
 
 const handOf = (live: Live): Hand => ({
@@ -202,6 +214,10 @@ export function openSession(needs: SessionNeeds): Session {
       }),
     refresh: (answer, outbox) =>
       inTurn(async () => {
+        if (!isNews(live, answer, outbox)) {
+          live = { ...live, answer, outbox: [...outbox] };
+          return show();
+        }
         const { pedal, also } = live.board;
         const fresh = opened({ ...needs, answer, outbox, hand: handOf(live) });
         live = {

@@ -5,6 +5,7 @@ import { type BoardAnswer, benchBoard } from '#questions/bench/bench-board.ts';
 import type { Hand } from '#questions/bench/rebuild-board.ts';
 import type { Answered } from '#questions/mechanism/question.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { keepPages } from '../../link/outbox/keep-pages.ts';
 import { keepFact, keptFact } from '../../link/outbox/kept.ts';
 import { type OutboxState, openOutbox, outboxNow, post, useOutbox } from '../../link/outbox/outbox.ts';
 import { getJson, OutOfReach, withInput } from '../../link/server.ts';
@@ -76,6 +77,10 @@ export function useSession(bench_day: RecordId, cross: RecordId) {
         ),
       );
   }, [known, session, bench_day, cross]);
+
+  useEffect(() => {
+    void quietly(keepPages());
+  }, []);
 
   const seenSeq = useRef(0);
   useEffect(() => {

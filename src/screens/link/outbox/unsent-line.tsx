@@ -1,3 +1,4 @@
+import '../../style/outbox.css';
 import { say } from '#words/say.ts';
 import { unsentFile, useOutbox } from './outbox.ts';
 
@@ -24,7 +25,7 @@ export function UnsentLine() {
         {durable ? '' : ` ${say('outbox.not-durable')}`}
       </span>
       {unsent + parked > 0 ? (
-        <button type="button" className="board-button" onClick={exportUnsent}>
+        <button type="button" onClick={exportUnsent}>
           {say('outbox.export')}
         </button>
       ) : null}
