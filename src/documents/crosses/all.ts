@@ -1,2 +1,4 @@
+import { crossSlip } from './cross-slip.ts';
+
 /** The papers of Crosses. */
-export const crossesPapers = [];
+export const crossesPapers = [crossSlip];

@@ -1,2 +1,5 @@
-/** The papers of Rearing. */
-export const rearingPapers = [];
+import { countbackCalendar } from './countback-calendar.ts';
+import { countbackSheet } from './countback-sheet.ts';
+
+/** The papers and files of Rearing. */
+export const rearingPapers = [countbackCalendar, countbackSheet];

@@ -38,6 +38,9 @@ export type TaskLine = {
   /** Codes of the drone mothers or dams it is about. */
   who: string[];
   yard: string | null;
+  /** What a calendar knows it by, and how often it was moved. */
+  uid: string;
+  sequence: number;
 };
 
 type About = { cross: Row<'cross'> | undefined; who: string[]; yard: string | null; today: Day };
@@ -59,5 +62,7 @@ export function taskLine(task: Row<'task'>, { cross, who, yard, today }: About):
     fromI: day === null ? null : daysBetween(day, task.span_from),
     who,
     yard,
+    uid: task.uid,
+    sequence: task.sequence,
   };
 }

@@ -181,6 +181,9 @@ export const crosses = {
     'Queen mothers across, drone mothers down. The area of a square is the number beside it. Arrows walk, Enter plans the pair. A bar at the edge: fewer than {limit} of 100 brood cells would live.',
   'choosing.empty': 'No living queen is in the book yet. Write queens down in Stock, or start with one cross.',
 
+  'slip.notes': 'Notes',
+  'slip.more': 'and {n} more',
+
   'start.keep': 'Keep it and count back',
   'start.day': 'On which day do you inseminate?',
   'start.day-first': 'Begun today, {day} is the first Saturday in reach.',

@@ -1,0 +1,104 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import ICAL from 'ical.js';
+import { beforeEach, describe, expect, it } from 'vitest';
+import { ask } from '#questions/mechanism/ask.ts';
+import type { Moment } from '#units/moment.ts';
+import type { RecordId } from '#units/record-id.ts';
+import { databases, type Fresh } from '../../../tests/support/databases.ts';
+import { does, portsOver } from '../../../tests/support/doing.ts';
+import { canReadPdf, picturesOf, sheetOf, wordsOf } from '../../../tests/support/printed.ts';
+import { papers } from '../registry.ts';
+
+const spring = { done: '2027-04-20T10:00:00.000+02:00[Europe/Berlin]' as Moment };
+
+let fresh: Fresh;
+beforeEach(async () => {
+  const [sqlite] = databases;
+  if (sqlite === undefined) throw new Error('no SQLite');
+  fresh = await sqlite.fresh();
+  return () => fresh.end();
+});
+
+const queen = (code: string, about: object = {}) =>
+  does(fresh.store, 'record-queen', { queen: { code, emerged: '2026-08-20' }, ...about }, spring);
+
+async function planned(purpose = 'Gentle bees for the lower yard'): Promise<RecordId> {
+  const dam = await queen('26-014', { mark: { colour: 'white', disc: 14 } });
+  const [mother, second] = [await queen('R-07'), await queen('R-09')];
+  const cross = {
+    code: 'B',
+    queens_wanted: 12,
+    dose_ul: 8,
+    inseminate_on: '2027-06-12',
+    purpose,
+    latest_on: '2027-06-26',
+  };
+  const drone_sources = [
+    { queen: mother, share: 0.6 },
+    { queen: second, share: 0.4 },
+  ];
+  const stand_ins = [{ queen: await queen('26-020'), side: 'queen' }];
+  return does(fresh.store, 'plan-cross', { cross, dams: [dam], drone_sources, stand_ins }, spring);
+}
+
+async function drawn(name: string, input: object): Promise<Uint8Array> {
+  const paper = papers.get(name);
+  if (paper === undefined) throw new Error(`no paper ${name}`);
+  const answered = await ask(paper.question, input, portsOver(fresh.store));
+  if ('problems' in answered) throw new Error(JSON.stringify(answered.problems));
+  return paper.draw(answered.answer);
+}
+
+/** Kept to be looked at. */
+function keep(name: string, pdf: Uint8Array): void {
+  mkdirSync('.out/papers', { recursive: true });
+  for (const [i, png] of picturesOf(pdf, 100).entries()) writeFileSync(`.out/papers/${name}-${i + 1}.png`, png);
+}
+
+const plain = (pdf: Uint8Array) => wordsOf(pdf).replace(/\s+/g, ' ');
+
+describe.skipIf(!canReadPdf)('the papers of a cross, read back by poppler', () => {
+  it('the cross slip is A6, with both sides, shares, stand-ins, day and purpose', async () => {
+    const pdf = await drawn('cross-slip', { cross: await planned(), today: '2027-04-20' });
+    keep('cross-slip', pdf);
+    expect(sheetOf(pdf)).toMatchObject({ pages: 1, tagged: true });
+    expect(sheetOf(pdf).width).toBeCloseTo(105, 0);
+    const words = plain(pdf);
+    for (const said of ['Cross B', 'Sat 12 Jun 2027', '12 queens', '26-014', 'R-07', '60%', '26-020', 'Gentle bees'])
+      expect(words).toContain(said);
+  });
+
+  it('the slip stays one page and inert whatever is written on it', async () => {
+    const purpose = `<img src=x onerror=alert(1)> ${'very long purpose '.repeat(50)}`;
+    const pdf = await drawn('cross-slip', { cross: await planned(purpose), today: '2027-04-20' });
+    expect(sheetOf(pdf).pages).toBe(1);
+    expect(plain(pdf)).toContain('<img src=x onerror=alert(1)>');
+  });
+
+  it('the countback sheet shows lanes and every task with its day', async () => {
+    const pdf = await drawn('countback-sheet', { cross: await planned(), today: '2027-04-20' });
+    keep('countback-sheet', pdf);
+    expect(sheetOf(pdf).width).toBeCloseTo(297, 0);
+    expect(sheetOf(pdf).pages).toBe(1);
+    const words = plain(pdf);
+    for (const said of ['Cross B', 'Sun 23 May', 'Graft.', 'Mon 26 Apr', 'I Sat 12 Jun 2027', '(R-07, R-09)'])
+      expect(words).toContain(said);
+  });
+});
+
+describe('the calendar file, read by ical.js', () => {
+  it('has every task as a whole day, the end the day after the last (RFC 5545, 3.6.1)', async () => {
+    const bytes = await drawn('countback-calendar', { cross: await planned(), today: '2027-04-20' });
+    const text = new TextDecoder().decode(bytes);
+    expect(text).toContain('\r\n');
+    const events = new ICAL.Component(ICAL.parse(text))
+      .getAllSubcomponents('vevent')
+      .map((each) => new ICAL.Event(each));
+    expect(events).toHaveLength(20);
+    const graft = events.find(({ summary }) => summary.startsWith('Graft.'));
+    expect(graft?.startDate.isDate).toBe(true);
+    expect([graft?.startDate.toString(), graft?.endDate.toString()]).toEqual(['2027-05-23', '2027-05-24']);
+    expect(graft?.description).toContain('26-014');
+    expect(new Set(events.map(({ uid }) => uid)).size).toBe(20);
+  });
+});
