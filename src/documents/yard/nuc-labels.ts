@@ -32,9 +32,9 @@ function drawLabel(sheet: Sheet, { code, head, inseminated }: Nuc, { x, y }: { x
   if (inseminated !== null) {
     const cross = inseminated.cross === null ? '' : `${say('round.cross', { cross: inseminated.cross })} · `;
     const words = `${cross}${say('label.inseminated', { day: shortDay(inseminated.on) })}`;
-    sheet.write(words, { x: x + 3, y: y + 23, points: 10, width: 40, lines: 1 });
+    sheet.write(words, { x: x + 3, y: y + 22.5, points: 10, width: 40, lines: 1 });
   }
-  for (let n = 0; n < 4; n++) sheet.circle({ x: x + 40 + n * 6, y: y + 29, radius: 2.2 }, { weight: 0.3 });
+  for (let n = 0; n < 4; n++) sheet.circle({ x: x + 40 + n * 6, y: y + 29.7, radius: 2.2 }, { weight: 0.3 });
   sheet.write(say('label.checks'), { x: x + 3, y: y + 27.5, points: 9, width: 30, lines: 1 });
 }
 

@@ -45,7 +45,7 @@ export type RoundAnswer = {
   nucs: RoundNuc[];
   clocks: BatchClock[];
   /** Past batches, newest first, as pale steps behind. */
-  past: ByNow[][];
+  past: BatchClock[];
   pastQueens: number;
 };
 
@@ -95,16 +95,21 @@ function roundAnswer(gathered: Gathered, { today, yard }: z.infer<typeof input>)
     (a[0]?.inseminated ?? '') > (b[0]?.inseminated ?? '') ? -1 : 1,
   );
   const stepsOf = (batch: readonly RecordedOutcome[]) => layingSteps(batch.flatMap(clockedOf), CLOCK_DAYS);
-  const clocks = batches
-    .filter(([key]) => shown.has(key))
-    .map(([key, batch]) => ({
-      key,
-      inseminated: batch[0]?.inseminated as Day,
-      queens: batch.length,
-      steps: stepsOf(batch),
-    }));
-  const past = batches.filter(([key]) => !shown.has(key)).map(([, batch]) => batch);
-  return { today, nucs, clocks, past: past.slice(0, 6).map(stepsOf), pastQueens: past.flat().length };
+  const clockOf = ([key, batch]: (typeof batches)[number]): BatchClock => ({
+    key,
+    inseminated: batch[0]?.inseminated as Day,
+    queens: batch.length,
+    steps: stepsOf(batch),
+  });
+  const clocks = batches.filter(([key]) => shown.has(key)).map(clockOf);
+  const past = batches.filter(([key, [first]]) => !shown.has(key) && first?.inseminated != null);
+  return {
+    today,
+    nucs,
+    clocks,
+    past: past.slice(0, 6).map(clockOf),
+    pastQueens: past.flatMap(([, batch]) => batch).length,
+  };
 }
 
 /** The nucs of a laying round in walking order, those to be opened first told, with the laying clock of each queen. */

@@ -4,13 +4,16 @@ import { dayOfInsemination } from '#gather/matings.ts';
 import type { Facts } from '#ports/store.ts';
 import { dayShape } from '#records/field.ts';
 import type { KindName, Row } from '#records/kinds.ts';
-import type { Day } from '#units/calendar-day.ts';
+import { type Day, daysBetween } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { question } from '../mechanism/question.ts';
 import { gatherYardBook, type Nuc, type YardBook, yardReads } from './yard-book.ts';
 
 const input = z.strictObject({ today: dayShape });
+
+/** After so many days nobody waits any more for a queen to be written down as home. */
+const WAITS = 10;
 
 /** A nuc a queen goes home to. */
 export type Home = { id: RecordId; code: string; yard: string | null };
@@ -33,7 +36,7 @@ export type Nursing = Pick<
 export type NursingAnswer = {
   /** Nursings that have not ended, the oldest first. */
   open: Nursing[];
-  /** Queens inseminated who are neither nursed nor back in a nuc: to be nursed or let out. */
+  /** Queens inseminated lately of whom nobody wrote that they are nursed or back in a nuc. */
   waiting: NursedQueen[];
   /** Colonies without a queen, to let one into. */
   queenless: Home[];
@@ -111,13 +114,19 @@ async function gatherNursing({ today }: z.infer<typeof input>, facts: Facts): Pr
   });
 
   const inCare = new Set(open.flatMap(({ queens }) => queens.map(({ queen }) => queen.id)));
-  const standing = new Set(book.nucs.flatMap(({ head }) => (head === null ? [] : [head.id])));
+  const nursedSince = groupBy(await facts.find('care_queen'), ({ queen }) => queen as string);
+  const careFrom = new Map((await facts.find('care')).map(({ id, care_from }) => [id, care_from]));
+  const wasNursed = (queen: string, since: Day) =>
+    (nursedSince.get(queen) ?? []).some(({ care }) => (careFrom.get(care) ?? '') >= since);
+  const wasLooked = (queen: string, since: Day) => book.living.of(queen).checks.some(({ day }) => day > since);
   const caged = new Map<string, RecordId>();
+  for (const { queen, cage } of await facts.find('bench_queen')) if (cage !== null) caged.set(queen, cage);
   for (const stay of book.living.stays)
     if (stay.to === null && stay.cage !== null) caged.set(stay.queen, stay.cage as RecordId);
-  const waiting = [...last.keys()].flatMap((queen) => {
-    const isGone = book.faces.get(queen)?.living === 'gone';
-    if (isGone || inCare.has(queen) || standing.has(queen)) return [];
+  const waiting = [...last].flatMap(([queen, { on }]) => {
+    const isGone = book.faces.get(queen)?.living === 'gone' || inCare.has(queen);
+    const isHome = isOut(queen, on) || wasNursed(queen, on) || wasLooked(queen, on);
+    if (isGone || isHome || daysBetween(on, today) > WAITS) return [];
     return nursed(queen as RecordId, caged.get(queen) ?? null, 'nursed');
   });
   const judged = book.nucs.filter(({ introduction, head }) => introduction !== null && head !== null);

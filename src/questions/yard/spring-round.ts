@@ -36,7 +36,15 @@ export type Breaks = {
 };
 
 /** One queen of the spring check: where she stands, and what breaks without her. */
-export type SpringQueen = { queen: QueenFace; nuc: Nuc | null; looked: LayingCheck | null; breaks: Breaks[] };
+export type SpringQueen = {
+  queen: QueenFace;
+  /** The colony she heads, or headed last. */
+  nuc: Nuc | null;
+  looked: LayingCheck | null;
+  breaks: Breaks[];
+  /** The crosses she stands in for. */
+  standsIn: { cross: string; side: 'queen' | 'drone' }[];
+};
 export type SpringAnswer = { today: Day; queens: SpringQueen[] };
 
 type Gathered = { book: YardBook; sides: GatheredSides; planned: PlannedFacts; crosses: Row<'cross'>[] };
@@ -108,6 +116,7 @@ const lookedThisYear = (looks: readonly LayingCheck[], today: Day): LayingCheck 
 function springAnswer({ book, sides, planned, crosses }: Gathered, { today }: z.infer<typeof input>): SpringAnswer {
   const relating: Relating = { pedigree: layStock(planned.pedigree.facts), planned };
   const breaks = new Map<string, Breaks[]>();
+  const standsIn = new Map<string, SpringQueen['standsIn']>();
   for (const cross of crosses) {
     const of = sides.of(cross.id);
     const named = [
@@ -115,16 +124,24 @@ function springAnswer({ book, sides, planned, crosses }: Gathered, { today }: z.
       ...of.drones.flatMap(({ queen }) => (queen === null ? [] : [queen.face.id])),
     ];
     const standing = of.standIns.map(({ face }) => face.id);
+    for (const { face, side } of of.standIns)
+      standsIn.set(face.id, [...(standsIn.get(face.id) ?? []), { cross: cross.code, side }]);
     for (const queen of new Set([...named, ...standing]))
       breaks.set(queen, [...(breaks.get(queen) ?? []), ...breaksOf(cross, of, queen, relating)]);
   }
-  const place = new Map(book.nucs.map((nuc, n) => [nuc.head?.id ?? '', { nuc, n }]));
-  const rank = (queen: string) => place.get(queen)?.n ?? 1e9;
+  const place = new Map<string, { nuc: Nuc; n: number }>(book.nucs.map((nuc, n) => [nuc.id, { nuc, n }]));
+  const headed = (queen: string) => {
+    const stays = book.living.staysOf(queen).filter(({ colony, role }) => colony !== null && role === 'heads');
+    return [...stays].sort((a, b) => ((a.from?.latest ?? '') < (b.from?.latest ?? '') ? -1 : 1)).at(-1)?.colony ?? '';
+  };
+  const rank = (queen: string) => place.get(headed(queen))?.n ?? 1e9;
   const queens = [...breaks].flatMap(([id, of]): SpringQueen[] => {
     const face = book.faces.get(id);
     if (face === undefined) return [];
     const looked = lookedThisYear(book.living.of(id).checks, today);
-    return [{ queen: face, nuc: place.get(id)?.nuc ?? null, looked, breaks: of }];
+    return [
+      { queen: face, nuc: place.get(headed(id))?.nuc ?? null, looked, breaks: of, standsIn: standsIn.get(id) ?? [] },
+    ];
   });
   return {
     today,

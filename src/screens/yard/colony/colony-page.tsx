@@ -87,7 +87,7 @@ function Now({ leaf: { nuc, unitedFrom } }: { leaf: ColonyLeaf }) {
 function Looks({ looks }: Pick<ColonyLeaf, 'looks'>) {
   if (looks.length === 0) return <p className="soft">{say('colony.no-looks')}</p>;
   return (
-    <ul className="story">
+    <ul className="story yard-story">
       {looks.map((look) => (
         <li key={look.id}>
           <span className="when">{shortDay(look.day)}</span>
@@ -110,7 +110,7 @@ function Looks({ looks }: Pick<ColonyLeaf, 'looks'>) {
 function Reigns({ reigns }: Pick<ColonyLeaf, 'reigns'>) {
   if (reigns.length === 0) return <p className="soft">{say('colony.no-reigns')}</p>;
   return (
-    <ul className="story">
+    <ul className="story yard-story">
       {reigns.map(({ queen, role, from, to }) => (
         <li key={`${queen?.id} ${from?.earliest} ${to?.latest}`}>
           <span className="when">{from === null ? say('colony.unknown-start') : daySpanWords(from)}</span>
@@ -127,7 +127,7 @@ function Reigns({ reigns }: Pick<ColonyLeaf, 'reigns'>) {
 function Places({ places }: Pick<ColonyLeaf, 'places'>) {
   if (places.length === 0) return <p className="soft">{say('colony.no-places')}</p>;
   return (
-    <ul className="story">
+    <ul className="story yard-story">
       {places.map(({ yard, from, to }) => (
         <li key={`${yard} ${from}`}>
           <span className="when">{from === null ? say('colony.unknown-start') : shortDay(from)}</span>
@@ -147,7 +147,7 @@ const traitWords = (trait: string): string => {
 function Scores({ scores }: Pick<ColonyLeaf, 'scores'>) {
   if (scores.length === 0) return <p className="soft">{say('colony.no-scores')}</p>;
   return (
-    <ul className="story">
+    <ul className="story yard-story">
       {scores.map(({ id, day, trait, value, unit, person, hers }) => (
         <li key={id}>
           <span className="when">{shortDay(day)}</span>

@@ -80,11 +80,13 @@ function Entering({ nucs }: { nucs: readonly RoundNuc[] }) {
         />
       </div>
       {read.problems.length > 0 ? (
-        <ul className="problem" role="alert">
-          {read.problems.map((problem) => (
-            <li key={`${problem.line} ${problem.code}`}>{problemWords(problem)}</li>
-          ))}
-        </ul>
+        <div role="alert">
+          <ul className="problem">
+            {read.problems.map((problem) => (
+              <li key={`${problem.line} ${problem.code}`}>{problemWords(problem)}</li>
+            ))}
+          </ul>
+        </div>
       ) : (
         <p role="status">
           {say('round.enter-reads', {

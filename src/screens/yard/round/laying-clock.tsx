@@ -7,14 +7,19 @@ const LAST_DAY = 28;
 const room = roomOf(190, 420);
 const x = scale([0, LAST_DAY], [room.left, room.right]);
 const y = scale([0, 1], [room.bottom, room.top]);
-const shareOf = ({ laying, of }: ByNow) => laying / of;
-
-const pathOf = (steps: readonly ByNow[]): string =>
-  stepPath(steps.filter(({ day }) => day <= LAST_DAY).map((step) => [x(step.day), y(shareOf(step))] as const));
-
 /** The last step known by a day. */
 const stepAt = (steps: readonly ByNow[], day: number): ByNow | null =>
   steps.filter((step) => step.day <= day).at(-1) ?? null;
+
+/** Share of the whole batch seen laying: rises only. */
+const shareOf = (step: ByNow | null, { queens }: BatchClock) => (step === null ? 0 : step.laying / queens);
+
+const pathOf = (clock: BatchClock, lastDay: number): string =>
+  stepPath([
+    [x(0), y(0)],
+    ...clock.steps.filter(({ day }) => day <= lastDay).map((step) => [x(step.day), y(shareOf(step, clock))] as const),
+    [x(lastDay), y(shareOf(stepAt(clock.steps, lastDay), clock))],
+  ]);
 
 /**
  * The laying clock: rising steps of this queen's batch since its insemination, past batches as pale steps behind, and a dot for
@@ -23,20 +28,16 @@ const stepAt = (steps: readonly ByNow[], day: number): ByNow | null =>
 export function LayingClock({ nuc, clock, past }: { nuc: RoundNuc; clock: BatchClock; past: RoundAnswer['past'] }) {
   const day = nuc.inseminated?.days ?? 0;
   const now = stepAt(clock.steps, day);
-  const known = clock.steps.filter((step) => step.day <= day);
-  const title = say('round.clock-title', { laying: now?.laying ?? 0, of: now?.of ?? clock.queens, day });
+  const title = say('round.clock-title', { laying: now?.laying ?? 0, of: clock.queens, day });
   const pastAt = (on: number) => {
-    const steps = past.flatMap((batch) => stepAt(batch, on) ?? []);
-    const sum = steps.reduce((all, { laying, of }) => ({ laying: all.laying + laying, of: all.of + of }), {
-      laying: 0,
-      of: 0,
-    });
-    return sum.of === 0 ? '–' : say('lessons.counted', sum);
+    const laying = past.reduce((sum, batch) => sum + (stepAt(batch.steps, on)?.laying ?? 0), 0);
+    const of = past.reduce((sum, { queens }) => sum + queens, 0);
+    return of === 0 ? '–' : say('lessons.counted', { laying, of });
   };
   const days = [7, 10, 14, 21, 28];
   const batchAt = (on: number) => {
-    const step = on <= day ? stepAt(known, on) : null;
-    return step === null ? '–' : say('lessons.counted', { laying: step.laying, of: step.of });
+    const laying = stepAt(clock.steps, on)?.laying ?? 0;
+    return on > day ? '–' : say('lessons.counted', { laying, of: clock.queens });
   };
   return (
     <Plot
@@ -50,17 +51,12 @@ export function LayingClock({ nuc, clock, past }: { nuc: RoundNuc; clock: BatchC
     >
       <LeftAxis room={room} at={y} values={[0, 0.5, 1]} words={(share) => `${Math.round(share * clock.queens)}`} />
       <BelowAxis room={room} at={x} values={[0, 7, 14, 21, 28]} title={say('round.clock-day')} />
-      {past.map((steps) => (
-        <path key={pathOf(steps)} className="past-steps" d={pathOf(steps)} />
+      {past.map((batch) => (
+        <path key={batch.key} className="past-steps" d={pathOf(batch, LAST_DAY)} />
       ))}
-      <path className="batch-steps" d={pathOf(known)} />
+      <path className="batch-steps" d={pathOf(clock, Math.min(day, LAST_DAY))} />
       {day > LAST_DAY ? null : (
-        <circle
-          className={nuc.hasEggs ? 'dot full' : 'dot'}
-          cx={x(day)}
-          cy={y(now === null ? 0 : shareOf(now))}
-          r="6"
-        />
+        <circle className={nuc.hasEggs ? 'dot full' : 'dot'} cx={x(day)} cy={y(shareOf(now, clock))} r="6" />
       )}
     </Plot>
   );

@@ -159,24 +159,26 @@ function NucInHand({ nuc, round, busy, onKeep }: InHandProps) {
     );
   if (asking === 'more') return <MoreSights code={nuc.code} onKeep={given} onLeave={() => setAsking(null)} />;
   return (
-    <>
-      <NucFacts nuc={nuc} />
-      <button type="button" className="seen-toggle" aria-pressed={seen} onClick={() => setSeen((was) => !was)}>
-        {say('round.seen', { mark: markWords(head) })}
-      </button>
-      <SightChoices
-        label={say('round.choices', { code: nuc.code })}
-        busy={busy}
-        onChoose={(sight) => given({ sights: [sight] })}
-      />
-      <div className="cluster">
-        <button type="button" className="button round-button" onClick={() => setAsking('more')}>
-          {say('round.more')}
+    <div className="in-hand">
+      <div className="nuc-choices">
+        <NucFacts nuc={nuc} />
+        <button type="button" className="seen-toggle" aria-pressed={seen} onClick={() => setSeen((was) => !was)}>
+          {say('round.seen', { mark: markWords(head) })}
         </button>
-        <FramePhoto queen={head.id as RecordId} />
+        <SightChoices
+          label={say('round.choices', { code: nuc.code })}
+          busy={busy}
+          onChoose={(sight) => given({ sights: [sight] })}
+        />
+        <div className="cluster">
+          <button type="button" className="button round-button" onClick={() => setAsking('more')}>
+            {say('round.more')}
+          </button>
+          <FramePhoto queen={head.id as RecordId} />
+        </div>
       </div>
       {clock === undefined ? null : <LayingClock nuc={nuc} clock={clock} past={round.past} />}
-    </>
+    </div>
   );
 }
 
@@ -237,7 +239,10 @@ export function RoundPage() {
   const sheet = withInput('/api/paper/round-sheet', asked);
   useKeys(useMemo(() => ({ P: () => void window.open(sheet) }), [sheet]));
   return (
-    <section className="stack" style={{ '--mm': `${viewing().pixelsPerMillimetre}px` } as React.CSSProperties}>
+    <section
+      className="stack round-page"
+      style={{ '--mm': `${viewing().pixelsPerMillimetre}px` } as React.CSSProperties}
+    >
       <div className="spread">
         <h1>{say('round.title')}</h1>
         <div className="cluster">

@@ -16,7 +16,7 @@ const seenWords = {
   seen: 'score.seen',
   'not-seen': 'score.not-seen',
   unmarked: 'score.unmarked',
-  '': 'score.unset',
+  '': 'score.not-said',
 } as const;
 
 type ScaleProps = { trait: Trait; value: number | null; onPut: (value: number | null) => void };

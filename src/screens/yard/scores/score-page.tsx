@@ -16,32 +16,28 @@ import { YardNav } from '../yard-nav.tsx';
 import { ScoreCard } from './score-card.tsx';
 import { traitName } from './traits.ts';
 
-/** This year's means, colony by colony, inside one yard. */
+/** This year's means inside one yard, of the colonies whose card of today is kept: nobody copies an earlier score. */
 function YearTable({ nucs }: { nucs: readonly ScoredNuc[] }) {
-  const read = [...new Set(nucs.flatMap(({ year }) => year.map(({ trait }) => trait)))];
-  if (read.length === 0) return null;
+  const kept = nucs.filter(({ todays }) => todays.length > 0);
+  if (kept.length === 0) return null;
   return (
     <section className="stack tight" aria-labelledby="year">
       <h2 id="year">{say('score.table')}</h2>
       <p className="note">{say('score.compare')}</p>
       <ul className="walked">
-        {nucs
-          .filter(({ year }) => year.length > 0)
-          .map(({ id, code, head, year }) => (
-            <li key={id}>
-              <Link to="/yard/colony/$id" params={{ id }}>
-                <Code>{code}</Code>
-              </Link>
-              {head === null ? null : <QueenLink queen={head} />}
-              <span>
-                {year
-                  .map(
-                    ({ trait, mean, n }) => `${traitName(trait)} ${say('score.year', { value: mean.toFixed(1), n })}`,
-                  )
-                  .join(', ')}
-              </span>
-            </li>
-          ))}
+        {kept.map(({ id, code, head, year }) => (
+          <li key={id}>
+            <Link to="/yard/colony/$id" params={{ id }}>
+              <Code>{code}</Code>
+            </Link>
+            {head === null ? null : <QueenLink queen={head} />}
+            <span>
+              {year
+                .map(({ trait, mean, n }) => `${traitName(trait)} ${say('score.year', { value: mean.toFixed(1), n })}`)
+                .join(', ')}
+            </span>
+          </li>
+        ))}
       </ul>
     </section>
   );

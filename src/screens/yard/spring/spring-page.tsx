@@ -45,7 +45,7 @@ function BreaksLine({ breaks, gone }: { breaks: Breaks; gone: boolean }) {
   return (
     <li>
       {gone ? <strong>{say('spring.breaks', asked)}</strong> : say('spring.needs', asked)}{' '}
-      {standIns.length === 0 ? say('spring.no-stand-in') : null}
+      {standIns.length === 0 ? `${say('spring.no-stand-in')} ` : null}
       {standIns.map(({ queen, related: instead }) => (
         <span key={queen.id}>
           {say('spring.stand-in', {
@@ -67,13 +67,12 @@ type RowProps = { of: SpringQueen; busy: boolean; onSee: (of: SpringQueen, choic
 
 /** One queen: her mark and code, her colony, what needs her, and five choices. */
 function Row({ of, busy, onSee }: RowProps) {
-  const { queen, nuc, looked, breaks } = of;
+  const { queen, nuc, looked, breaks, standsIn } = of;
   const gone = queen.living === 'gone';
   return (
     <li className="spring-row">
       <div className="spread">
         <span className="cluster">
-          <StateShape sign={gone ? 'cancelled' : looked === null ? 'planned' : 'done'} />
           <QueenLink queen={queen} />
           {nuc === null ? (
             <span className="soft">{say('spring.stands-nowhere')}</span>
@@ -83,7 +82,8 @@ function Row({ of, busy, onSee }: RowProps) {
             </strong>
           )}
         </span>
-        <span className="soft">
+        <span className="state-sign soft">
+          <StateShape sign={gone ? 'cancelled' : looked === null ? 'planned' : 'done'} />
           {looked === null
             ? say('spring.not-checked')
             : say('spring.checked', { what: lookWords(looked), day: dayWords(looked.day, today()) })}
@@ -104,6 +104,9 @@ function Row({ of, busy, onSee }: RowProps) {
         ))}
       </fieldset>
       <ul className="breaks">
+        {standsIn.map((each) => (
+          <li key={`${each.cross} ${each.side}`}>{say('spring.stands-in', each)}</li>
+        ))}
         {breaks.map((each) => (
           <BreaksLine key={`${each.cross.id} ${each.side}`} breaks={each} gone={gone} />
         ))}
@@ -201,7 +204,7 @@ export function SpringPage() {
       <div className="spread">
         <h1>{say('spring.title')}</h1>
         <a href={sheet} target="_blank" rel="noreferrer" className="button">
-          {say('yard.sheet')} <kbd>P</kbd>
+          {say('spring.sheet')} <kbd>P</kbd>
         </a>
       </div>
       <YardNav />
