@@ -4,7 +4,9 @@ import { oneTrait, simulatePedigree, simulateRecords } from '../../../../bench/s
 import { denseLikelihood, simplexMaximum } from '../../../../tests/oracles/dense-maximum.ts';
 import { descentOf } from '../descent.ts';
 import { makeEquations } from '../equations.ts';
+import { derivativesAt, pointAt } from './likelihood.ts';
 import { maximise } from './maximise.ts';
+import { sampledDerivatives } from './sampled.ts';
 import { estimateVariances } from './variances.ts';
 
 // Oracle: the likelihood by dense algebra, its maximum by a simplex search from four starts.
@@ -55,4 +57,39 @@ test('a good many records give back what they were drawn from, within three stan
   expect(answer.usable).toBe(true);
   const honey = answer.heritability.traits.yield;
   expect(honey?.total).toBeGreaterThan(0.2);
+});
+
+describe('drawn values instead of a factor', () => {
+  const pedigree = simulatePedigree({ queens: 1500, mating: 'own', cohorts: 6, seed: 7 });
+  const records = simulateRecords(pedigree, oneTrait, { seed: 8 });
+  const equations = makeEquations(descentOf(pedigree), records, oneTrait);
+  test('score and information agree with the exact ones, within four standard errors of the drawing', () => {
+    const pattern = directPattern(equations.system);
+    const exact = derivativesAt(pointAt(equations, pattern, oneTrait), pattern);
+    const draws = 300;
+    const drawn = sampledDerivatives(equations, oneTrait, { seed: 3, draws });
+    // the variance of a score drawn from the model is the information: each element within 4 √(AI / draws)
+    const n = 4;
+    const scores = ({ score }: typeof exact) => [score.G[0], 2 * (score.G[1] ?? 0), score.G[3], score.R[0]].map(Number);
+    for (const [k, value] of scores(drawn).entries()) {
+      const error = Math.sqrt((exact.information[k * n + k] ?? 0) / draws);
+      expect(Math.abs(value - (scores(exact)[k] ?? 9e9))).toBeLessThan(4 * error);
+    }
+    drawn.information.forEach((value, k) => {
+      expect(value).toBeCloseTo(exact.information[k] ?? 9e9, 2);
+    });
+  });
+  test('the estimate is the exact one, nearly', { timeout: 60_000 }, () => {
+    const exact = estimateVariances(pedigree, records, oneTrait);
+    const drawn = estimateVariances(pedigree, records, oneTrait, { mostOperations: 0, fewOperations: 0, draws: 400 });
+    expect(drawn.warnings.map((warning) => warning.code)).toContain('sampled');
+    expect(drawn.logLikelihood).toBeNull();
+    const pattern = directPattern(equations.system);
+    const at = { ...oneTrait, G: Float64Array.from(drawn.G.flat()), R: Float64Array.from(drawn.R.flat()) };
+    // expected loss: parameters / (2 draws) = 0.005
+    expect((exact.logLikelihood ?? 0) - pointAt(equations, pattern, at).logLikelihood).toBeLessThan(0.02);
+    expect(
+      estimateVariances(pedigree, records, oneTrait, { mostOperations: 0, fewOperations: 0, draws: 400 }).G,
+    ).toEqual(drawn.G);
+  });
 });

@@ -20,6 +20,11 @@ export type Maximum = {
 export type MaximiseOptions = {
   /** Stop when the next step promises less than this in ℓ; default 1e-5. */
   tolerance?: number;
+  /**
+   * Stop after a step that promised less than this and kept its promise, without looking at the slope again; default 0 (never). What is left then is a
+   * small part of the promise, because average information differs little from the curvature.
+   */
+  lastPromise?: number;
   mostIterations?: number;
   /** Called after every iteration; `false` stops. */
   progress?: (iteration: number, logLikelihood: number) => boolean | undefined;
@@ -48,7 +53,7 @@ const MOST_DAMPING = 1e10;
 /** A promise below this that is not kept is rounding at an edge (a correlation of ±1, a variance of 0), not a hill still to be climbed. */
 const NOISE = 1e-3;
 
-type State = { factors: Factors; model: Model; point: Point; damping: number };
+type State = { factors: Factors; model: Model; point: Point; damping: number; promised: number; kept: number };
 
 /** Climbs from the model's own G and R. */
 export function maximise(
@@ -57,11 +62,18 @@ export function maximise(
   start: Model,
   options: MaximiseOptions = {},
 ): Maximum {
-  const { tolerance = 1e-5, mostIterations = 60 } = options;
+  const { tolerance = 1e-5, mostIterations = 60, lastPromise = 0 } = options;
   const traits = start.traits.length;
   const factors = factorsOf(start);
   const model = modelAt(start, factors);
-  let state: State = { factors, model, point: pointAt(equations, pattern, model), damping: FIRST_DAMPING };
+  let state: State = {
+    factors,
+    model,
+    point: pointAt(equations, pattern, model),
+    damping: FIRST_DAMPING,
+    promised: Number.POSITIVE_INFINITY,
+    kept: 0,
+  };
   let iterations = 0;
   for (;;) {
     const derivatives = derivativesAt(state.point, pattern);
@@ -80,6 +92,17 @@ export function maximise(
     }
     iterations++;
     state = next;
+    if (next.promised < lastPromise && Math.abs(next.kept - 1) < 0.3) {
+      options.progress?.(iterations, state.point.logLikelihood);
+      return {
+        model: state.model,
+        logLikelihood: state.point.logLikelihood,
+        iterations,
+        converged: true,
+        information: derivatives.information,
+        derivatives,
+      };
+    }
     if (options.progress?.(iterations, state.point.logLikelihood) === false) {
       const last = derivativesAt(state.point, pattern);
       return {
@@ -118,6 +141,8 @@ function climb(
       model,
       point,
       damping: Math.max(LEAST_DAMPING, kept > 0.75 ? damping / 10 : damping),
+      promised: damped.promised,
+      kept,
     };
   }
   return (first ?? 0) < NOISE ? 'there' : 'stuck';

@@ -11,21 +11,23 @@ import { inverseOf } from '#numeric/dense/small-matrix.ts';
 import { directPattern } from '#numeric/mixed/direct.ts';
 import type { Pedigree } from '../../pedigree/laid-pedigree.ts';
 import { descentOf } from '../descent.ts';
-import { makeEquations } from '../equations.ts';
+import { type Equations, makeEquations } from '../equations.ts';
 import type { Model } from '../model.ts';
 import type { Records } from '../records.ts';
+import { approach } from './approach.ts';
 import { type VarianceWarning, warningsOf } from './carried.ts';
 import { parametersOf } from './forms.ts';
 import { DEFINITION, type Heritability, heritabilities } from './heritability.ts';
 import { pointAt } from './likelihood.ts';
-import { type MaximiseOptions, maximise } from './maximise.ts';
+import { type MaximiseOptions, type Maximum, maximise } from './maximise.ts';
 
 export type Variances = {
   G: number[][];
   R: number[][];
   /** In the places of G and R; null where the records say nothing. */
   standardErrors: { G: (number | null)[][]; R: (number | null)[][] };
-  logLikelihood: number;
+  /** null where the equations were too large to factor. */
+  logLikelihood: number | null;
   /** null when nothing was maximised. */
   converged: boolean | null;
   usable: boolean;
@@ -76,19 +78,60 @@ export function likelihoodAtStart(pedigree: Pedigree, records: Records, model: M
   };
 }
 
+/** Factorisations up to this many operations are done at every step of the search; beyond, sampled steps come first, or stand alone. */
+const FEW_OPERATIONS = 2e8;
+const MOST_OPERATIONS = 2.5e10;
+
+type Search = { maximum: Omit<Maximum, 'logLikelihood'> & { logLikelihood: number | null }; sampled: boolean };
+
+/** Exactly where the equations can be factored; after a sampled approach where that takes long; by sampling alone where it takes too long. */
+function search(equations: Equations, model: Model, options: EstimateOptions): Search {
+  const pattern = directPattern(equations.system);
+  const { flops } = pattern.matrix.supernodes;
+  const report = options.progress === undefined ? {} : { progress: options.progress };
+  if (flops <= (options.fewOperations ?? FEW_OPERATIONS))
+    return { maximum: maximise(equations, pattern, model, report), sampled: false };
+  const seed = options.seed ?? 1;
+  const far = approach(equations, model, { seed, draws: 20, mostIterations: 12, tolerance: 0.5 });
+  const near = approach(equations, far.model, { seed, draws: 160, mostIterations: 1, tolerance: 0.02 });
+  if (flops <= (options.mostOperations ?? MOST_OPERATIONS)) {
+    return {
+      maximum: maximise(equations, pattern, near.model, { ...report, tolerance: 1e-4, lastPromise: 0.05 }),
+      sampled: false,
+    };
+  }
+  const last = approach(equations, near.model, {
+    seed,
+    draws: options.draws ?? 600,
+    mostIterations: 6,
+    tolerance: 2e-3,
+  });
+  return { maximum: { ...last, information: last.derivatives.information, logLikelihood: null }, sampled: true };
+}
+
+export type EstimateOptions = {
+  /** Seed of the draws, for stocks too large to factor; default 1. */
+  seed?: number;
+  draws?: number;
+  /** Largest factorisation done at every step from the start, and largest done at all, in operations. */
+  fewOperations?: number;
+  mostOperations?: number;
+  progress?: MaximiseOptions['progress'];
+};
+
 /** The G and R under which the records are likeliest, climbing from the model's own. */
 export function estimateVariances(
   pedigree: Pedigree,
   records: Records,
   model: Model,
-  options: MaximiseOptions = {},
+  options: EstimateOptions = {},
 ): Variances {
   const equations = makeEquations(descentOf(pedigree), records, model);
-  const pattern = directPattern(equations.system);
-  const maximum = maximise(equations, pattern, model, options);
+  const { maximum, sampled } = search(equations, model, options);
   const t = model.traits.length;
   const errors = standardErrors(maximum.information, t);
   const warnings = warningsOf({ pedigree, records, maximum, errors });
+  if (sampled) warnings.push(SAMPLED);
   return {
     G: rows(maximum.model.G, 2 * t),
     R: rows(maximum.model.R, t),
@@ -101,3 +144,9 @@ export function estimateVariances(
     iterations: maximum.iterations,
   };
 }
+
+const SAMPLED: VarianceWarning = {
+  code: 'sampled',
+  text: 'the stock is too large to factor: the search rested on drawn values, and the likelihood itself was not worked out',
+  decides: false,
+};
