@@ -92,7 +92,7 @@ export function maximise(
     }
     iterations++;
     state = next;
-    if (next.promised < lastPromise && Math.abs(next.kept - 1) < 0.3) {
+    if (next.promised < lastPromise && Math.abs(next.kept - 1) < 0.12) {
       options.progress?.(iterations, state.point.logLikelihood);
       return {
         model: state.model,

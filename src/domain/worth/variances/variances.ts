@@ -96,7 +96,7 @@ function search(equations: Equations, model: Model, options: EstimateOptions): S
   const near = approach(equations, far.model, { seed, draws: 160, mostIterations: 1, tolerance: 0.02 });
   if (flops <= (options.mostOperations ?? MOST_OPERATIONS)) {
     return {
-      maximum: maximise(equations, pattern, near.model, { ...report, tolerance: 1e-4, lastPromise: 0.05 }),
+      maximum: maximise(equations, pattern, near.model, { ...report, tolerance: 1e-4, lastPromise: 0.2 }),
       sampled: false,
     };
   }
