@@ -199,7 +199,7 @@ function tooLong(sheet: LaidOutSheet, table: RawTable): RowProblem[] {
       column: null,
       code: 'row-too-long' as const,
       found: cells.slice(width).map(cellText).join(' '),
-      values: { found: cells.length, expected: width },
+      values: { cells: cells.length, expected: width },
       weight: 'must' as const,
       suggestions: [],
     }));

@@ -84,7 +84,7 @@ const marks: Teller = async (facts, queen) =>
     event({
       day: row.worn_from,
       code: row.lost === 1 ? 'mark-lost' : 'marked',
-      values: known({ colour: row.colour ?? 'none', disc: row.disc ?? 0, clip: row.clip ?? 'none' }),
+      values: known({ colour: row.colour ?? '', disc: row.disc ?? 0, clip: row.clip ?? 'none' }),
       record: { kind: 'mark', id: row.id },
     }),
   );

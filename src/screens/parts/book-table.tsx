@@ -22,6 +22,8 @@ export type Column<R> = {
 export type Sorting = { key: string; down: boolean };
 
 const VIRTUAL_FROM = 200;
+/** Tables of more columns are too wide for a tablet: there each row is a leaf card whose facts flow on. */
+const WIDE_FROM = 5;
 
 /** Rows in the order of a column; equal ones stay as they were. Numbers inside codes count as numbers (9 before 10). */
 export function sorted<R>(rows: readonly R[], columns: readonly Column<R>[], sorting: Sorting | null): readonly R[] {
@@ -133,7 +135,7 @@ function useRowsInSight(count: number) {
   useLayoutEffect(() => setAbove(table.current?.offsetTop ?? 0), []);
   const virtualizer = useWindowVirtualizer({
     count: isLong ? count : 0,
-    estimateSize: () => (window.innerWidth < 720 ? 170 : 37),
+    estimateSize: () => (window.innerWidth < 720 ? 170 : window.innerWidth < 1080 ? 78 : 37),
     overscan: 12,
     scrollMargin: above,
   });
@@ -181,7 +183,7 @@ export function BookTable<R>({ label, rows, columns, rowKey, initial }: TablePro
     <>
       <SortCards columns={columns} sorting={sorting} onSort={onSort} />
       <table
-        className="book cards"
+        className={columns.length > WIDE_FROM ? 'book cards wide' : 'book cards'}
         role="table"
         aria-label={label}
         aria-rowcount={ordered.length + 1}

@@ -33,7 +33,7 @@ function Sample() {
   if (plant === undefined) return null;
   return (
     <div className="door">
-      <h3>{say('stock.door-sample')}</h3>
+      <h2 className="door-title">{say('stock.door-sample')}</h2>
       <p>{say('stock.door-sample-what')}</p>
       <button type="button" className="button" aria-disabled={busy} onClick={() => void run(plant, {})}>
         {busy ? say('edge.looking') : say('stock.door-sample')}
@@ -51,14 +51,14 @@ export function EmptyStock() {
       <DrawnBook />
       <div className="doors">
         <div className="door">
-          <h3>{say('stock.door-bring')}</h3>
+          <h2 className="door-title">{say('stock.door-bring')}</h2>
           <p>{say('stock.door-bring-what')}</p>
           <Link to="/stock/import" className="button main">
             {say('stock.door-bring')}
           </Link>
         </div>
         <div className="door">
-          <h3>{say('stock.door-one')}</h3>
+          <h2 className="door-title">{say('stock.door-one')}</h2>
           <p>{say('stock.door-one-what')}</p>
           <Link to="/stock/new" className="button">
             {say('stock.door-one')}

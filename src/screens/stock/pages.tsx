@@ -1,3 +1,4 @@
+import { importPages } from '../import/pages.tsx';
 import type { Page } from '../page.ts';
 import { KinshipGridPage } from './kinship-grid-page.tsx';
 import { LinePage } from './line-page.tsx';
@@ -10,6 +11,7 @@ import { StockPage } from './stock-page.tsx';
 /** The pages of Stock. */
 export const stockPages: readonly Page[] = [
   { path: '/stock', component: StockPage },
+  ...importPages,
   { path: '/stock/new', component: NewQueenPage },
   { path: '/stock/queen/$id', component: QueenLeafPage },
   { path: '/stock/lines', component: LinesPage },

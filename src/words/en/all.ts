@@ -1,6 +1,7 @@
 import { bench } from './bench.ts';
 import { crosses } from './crosses.ts';
 import { edge } from './edge.ts';
+import { importing } from './importing.ts';
 import { kinds } from './kinds.ts';
 import { problems } from './problems.ts';
 import { rearing } from './rearing.ts';
@@ -15,6 +16,7 @@ export const english = {
   ...bench,
   ...crosses,
   ...edge,
+  ...importing,
   ...kinds,
   ...problems,
   ...rearing,

@@ -249,6 +249,8 @@ export const stock = {
   'story.bore-code': 'bore the code {code}',
   'story.marked': 'marked {colour}',
   'story.marked-disc': 'marked {colour}, disc {disc}',
+  'story.marked-only-disc': 'marked with disc {disc}',
+  'story.clipped': 'wing clipped: {wing}',
   'story.mark-lost': 'lost her mark',
   'story.stands': 'to colony {place}',
   'story.caged': 'to cage {place}',

@@ -21,6 +21,10 @@ export function eventWords({ code, values }: StoryEvent): string {
   if (code === 'looked') return say('story.looked', { what: lookWords(values) });
   if (code === 'fate') return sayAny(`story.fate.${values.kind}`);
   if (code === 'marked') {
+    if (values.colour === '')
+      return Number(values.disc) > 0
+        ? say('story.marked-only-disc', { disc: values.disc ?? '' })
+        : say('story.clipped', { wing: sayAny(`clip.${values.clip}`) });
     const colour = sayAny(`mark.${values.colour}`);
     return Number(values.disc) > 0
       ? say('story.marked-disc', { colour, disc: values.disc ?? '' })
