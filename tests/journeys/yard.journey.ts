@@ -148,7 +148,7 @@ test('home: nursing, release, three rounds of looks, and the lessons they teach'
 
   // A point leads to the queens behind it, and they to their leaves.
   await page.getByRole('link', { name: 'Mira: 5 of 7' }).click();
-  await page.getByRole('link', { name: '27-003' }).click();
+  await page.locator('#behind-Mira').getByRole('link', { name: '27-003' }).click();
   await expect(page.getByRole('heading', { name: '27-003' })).toBeVisible();
 });
 

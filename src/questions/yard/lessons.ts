@@ -4,6 +4,7 @@ import { groupsOf } from '#domain/lessons/groups.ts';
 import { type Lessons, lessonsOf } from '#domain/lessons/lessons.ts';
 import { type Stair, stairsOf } from '#domain/lessons/losses.ts';
 import { type Luck, luckOf } from '#domain/lessons/luck.ts';
+import { isLoss } from '#domain/lessons/outcome.ts';
 import { OUTCOME_COLUMNS, outcomeRows } from '#domain/lessons/outcomes-table.ts';
 import { type RunPoint, runLineFor, runOf, USUAL_LIMITS } from '#domain/lessons/runs.ts';
 import { changedTogether, type Together } from '#domain/lessons/together.ts';
@@ -69,6 +70,8 @@ export type LessonsAnswer = {
   stairs: { group: string | null; stairs: Stair[] }[];
   runs: { group: string | null; points: RunPoint[]; signals: number[] }[];
   behind: Behind[];
+  /** Of these, known to be lost: sold, given and sampled queens are not. */
+  lost: number;
   /** Factors of which anything is written down. */
   offered: Factor[];
 };
@@ -127,6 +130,7 @@ function lessonsAnswer(all: RecordedOutcome[], { by, from, to }: z.infer<typeof 
     stairs: [{ group: null, stairs: stairsOf(outcomes) }, ...grouped.filter(({ group }) => group !== null)],
     runs: runsOf(outcomes, by),
     behind: outcomes.map((one) => behindOf(one, by)),
+    lost: outcomes.filter(isLoss).length,
     offered: factors.filter((factor) => all.some((one) => one.factors[factor])),
   };
 }

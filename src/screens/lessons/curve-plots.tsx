@@ -1,15 +1,14 @@
 import type { LessonsAnswer } from '#questions/yard/lessons.ts';
 import { say } from '#words/say.ts';
 import { percent } from './lessons-words.ts';
-import { BelowAxis, LeftAxis, Plot, roomOf, scale, stepPath, ticks } from './plot.tsx';
-
-const room = roomOf(240);
-const y = scale([0, 1], [room.bottom, room.top]);
+import { BelowAxis, LeftAxis, Plot, type Room, scale, stepPath, ticks, useRoom } from './plot.tsx';
 
 type Step = { day: number; share: number; atRisk: number; low: number | null; high: number | null };
 
+type Scales = { x: (day: number) => number; y: (share: number) => number };
+
 /** The area between the low and the high edge of a step curve. */
-function areaOf(steps: readonly Step[], x: (day: number) => number, last: number): string {
+function areaOf(steps: readonly Step[], { x, y }: Scales, last: number): string {
   const known = steps.filter(({ low, high }) => low !== null && high !== null);
   if (known.length === 0) return '';
   const edge = (of: (step: Step) => number) =>
@@ -23,6 +22,8 @@ function areaOf(steps: readonly Step[], x: (day: number) => number, last: number
 type CurveProps = { title: string; summary: string; label: string; start: number; steps: readonly Step[] };
 
 function Curve({ title, summary, label, start, steps }: CurveProps) {
+  const room: Room = useRoom(250);
+  const y = scale([0, 1], [room.bottom, room.top]);
   const last = Math.max(30, (steps.at(-1)?.day ?? 0) + 3);
   const x = scale([0, last], [room.left, room.right]);
   const points = [[x(0), y(start)] as const, ...steps.map(({ day, share }) => [x(day), y(share)] as const)];
@@ -41,7 +42,7 @@ function Curve({ title, summary, label, start, steps }: CurveProps) {
         ]),
       }}
     >
-      <path className="spread-area" d={areaOf(steps, x, last)} />
+      <path className="spread-area" d={areaOf(steps, { x, y }, last)} />
       <LeftAxis room={room} at={y} values={[0, 0.25, 0.5, 0.75, 1]} words={percent} />
       <BelowAxis room={room} at={x} values={ticks(last)} title={say('lessons.day')} />
       <path className="line" d={`${stepPath(points)}H${x(last)}`} />
@@ -72,13 +73,15 @@ export function OnsetPlot({ onset }: Pick<LessonsAnswer['lessons'], 'onset'>) {
   );
 }
 
+type Survival = LessonsAnswer['lessons']['survival'];
+
 /** Survival: the share still there. */
-export function SurvivalPlot({ survival }: Pick<LessonsAnswer['lessons'], 'survival'>) {
+export function SurvivalPlot({ survival, lost, queens }: { survival: Survival; lost: number; queens: number }) {
   const last = survival.at(-1);
   const title =
     last === undefined
       ? say('lessons.survival-none')
-      : say('lessons.survival-title', { share: percent(last.alive), day: last.day });
+      : say('lessons.survival-title', { lost, queens, share: percent(last.alive), day: last.day });
   return (
     <Curve
       title={title}

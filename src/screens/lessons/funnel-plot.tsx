@@ -2,10 +2,7 @@ import type { FunnelPoint } from '#domain/lessons/funnel.ts';
 import type { Factor, LessonsAnswer } from '#questions/yard/lessons.ts';
 import { say } from '#words/say.ts';
 import { groupName, percent, sentence } from './lessons-words.ts';
-import { BelowAxis, LeftAxis, Plot, roomOf, scale, ticks } from './plot.tsx';
-
-const room = roomOf(300);
-const y = scale([0, 1], [room.bottom, room.top]);
+import { BelowAxis, LeftAxis, Plot, scale, ticks, useRoom } from './plot.tsx';
 
 function titleOf(points: readonly FunnelPoint[], by: Factor): string {
   const outside = points.filter((point) => point.outside !== null);
@@ -15,26 +12,32 @@ function titleOf(points: readonly FunnelPoint[], by: Factor): string {
   return sentence(say('lessons.funnel-out', { what, n: outside.length }));
 }
 
-type PointProps = { point: FunnelPoint; by: Factor; x: (of: number) => number; words: 'left' | 'right' };
+/** Where a group stands, and where its name stands beside it. */
+type Placed = { point: FunnelPoint; x: number; y: number; side: 'start' | 'end'; wordsY: number };
+
+const LINE = 17;
+
+/** Names beside the points, moved down where two would stand on each other. */
+function placed(points: readonly Omit<Placed, 'wordsY'>[]): Placed[] {
+  const taken: { side: string; y: number }[] = [];
+  const sorted = [...points].sort((a, b) => a.y - b.y);
+  return sorted.map((at) => {
+    let wordsY = at.y + 5;
+    while (taken.some((other) => other.side === at.side && Math.abs(other.y - wordsY) < LINE)) wordsY += LINE;
+    taken.push({ side: at.side, y: wordsY });
+    return { ...at, wordsY };
+  });
+}
 
 /** A group in the funnel; it leads to the queens behind it. */
-function Point({ point, by, x, words }: PointProps) {
-  const { group, laying, of, rate, hollow, outside } = point;
+function Point({ at: { point, x, y, side, wordsY }, by }: { at: Placed; by: Factor }) {
+  const { group, laying, of, hollow, outside } = point;
   const what = groupName(by, group);
-  const name = say('lessons.point', { what, laying, of });
+  const classes = ['mark', hollow ? 'hollow' : '', outside === null ? '' : 'outside'].filter(Boolean).join(' ');
   return (
-    <a href={`#behind-${group ?? ''}`} aria-label={name}>
-      <circle
-        className={`mark${hollow ? ' hollow' : ''}${outside === null ? '' : ' outside'}`}
-        cx={x(of)}
-        cy={y(rate)}
-        r="6"
-      />
-      <text
-        x={x(of) + (words === 'right' ? 10 : -10)}
-        y={y(rate) + (rate > 0.95 ? 16 : rate < 0.05 ? -6 : 4)}
-        textAnchor={words === 'right' ? 'start' : 'end'}
-      >
+    <a href={`#behind-${group ?? ''}`} aria-label={say('lessons.point', { what, laying, of })}>
+      <circle className={classes} cx={x} cy={y} r="6" />
+      <text x={x + (side === 'start' ? 11 : -11)} y={wordsY} textAnchor={side}>
         {what} {say('lessons.counted', { laying, of })}
       </text>
     </a>
@@ -43,6 +46,8 @@ function Point({ point, by, x, words }: PointProps) {
 
 /** Success against number of queens, with the band luck explains; fewer than five queens are hollow and never called out. */
 export function FunnelPlot({ funnel, by }: { funnel: NonNullable<LessonsAnswer['funnel']>; by: Factor }) {
+  const room = useRoom(310);
+  const y = scale([0, 1], [room.bottom, room.top]);
   const most = Math.max(...funnel.points.map(({ of }) => of));
   const x = scale([0, most + 1], [room.left, room.right]);
   const upper = funnel.band.map(({ of, high }) => `${x(of)} ${y(high)}`);
@@ -65,14 +70,15 @@ export function FunnelPlot({ funnel, by }: { funnel: NonNullable<LessonsAnswer['
       <path className="usual" d={`M${room.left} ${y(funnel.usual)}H${room.right}`} />
       <LeftAxis room={room} at={y} values={[0, 0.25, 0.5, 0.75, 1]} words={percent} />
       <BelowAxis room={room} at={x} values={ticks(most)} title={say('lessons.queens')} />
-      {funnel.points.map((point) => (
-        <Point
-          key={point.group ?? ''}
-          point={point}
-          by={by}
-          x={x}
-          words={x(point.of) > room.width * 0.6 ? 'left' : 'right'}
-        />
+      {placed(
+        funnel.points.map((point) => ({
+          point,
+          x: x(point.of),
+          y: y(point.rate),
+          side: x(point.of) > room.width * 0.55 ? 'end' : 'start',
+        })),
+      ).map((at) => (
+        <Point key={at.point.group ?? ''} at={at} by={by} />
       ))}
     </Plot>
   );

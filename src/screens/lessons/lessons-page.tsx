@@ -55,7 +55,6 @@ function Together({ told, by }: { told: LessonsAnswer; by: Factor }) {
     const named = factor as Factor;
     const words = say('lessons.together', {
       what: groupName(by, group),
-      factor: factorName(named),
       value: groupName(named, value),
       inside,
       insideOf,
@@ -120,7 +119,7 @@ function Plots({ told, by }: { told: LessonsAnswer; by: Factor }) {
       </section>
       <section className="stack tight" aria-labelledby="survival">
         <h2 id="survival">{say('lessons.survival')}</h2>
-        <SurvivalPlot survival={told.lessons.survival} />
+        <SurvivalPlot survival={told.lessons.survival} lost={told.lost} queens={told.behind.length} />
       </section>
       {told.behind.some(({ storageDays, laying }) => storageDays !== null && laying !== null) ? (
         <section className="stack tight" aria-labelledby="storage">

@@ -1,16 +1,30 @@
 import '../style/lessons.css';
-import type { ReactNode } from 'react';
+import { type ReactNode, useSyncExternalStore } from 'react';
 import { say } from '#words/say.ts';
 
 /** The room of a plot on its 640-wide grid: what is left after the axes. */
 export type Room = { left: number; right: number; top: number; bottom: number; width: number; height: number };
 
+const NARROW = '(max-width: 719px)';
+
+function listenNarrow(heard: () => void): () => void {
+  const query = window.matchMedia(NARROW);
+  query.addEventListener('change', heard);
+  return () => query.removeEventListener('change', heard);
+}
+
+/** True on a phone: plots are drawn on a narrower grid there, so that their words stay as large. */
+const useNarrow = (): boolean => useSyncExternalStore(listenNarrow, () => window.matchMedia(NARROW).matches);
+
+/** The room of a plot of some height on this screen. */
+export const useRoom = (height: number, width = 560): Room => roomOf(height, useNarrow() ? 360 : width);
+
 /** A plot's room for a height; figures left of it, days or numbers below. */
-export const roomOf = (height: number, width = 640): Room => ({
+const roomOf = (height: number, width: number): Room => ({
   left: 52,
   right: width - 12,
   top: 12,
-  bottom: height - 34,
+  bottom: height - 40,
   width,
   height,
 });
@@ -44,12 +58,12 @@ export function BelowAxis({ room, at, values, words = String, title }: AxisProps
       {values.map((value) => (
         <g key={value}>
           <path d={`M${at(value)} ${room.bottom}v4`} />
-          <text x={at(value)} y={room.bottom + 17} textAnchor="middle">
+          <text x={at(value)} y={room.bottom + 18} textAnchor="middle">
             {words(value)}
           </text>
         </g>
       ))}
-      <text x={room.right} y={room.bottom + 31} textAnchor="end" className="axis-title">
+      <text x={room.right} y={room.bottom + 34} textAnchor="end" className="axis-title">
         {title}
       </text>
     </g>

@@ -1,9 +1,7 @@
 import type { Factor, LessonsAnswer } from '#questions/yard/lessons.ts';
 import { say } from '#words/say.ts';
 import { groupName, percent, sentence } from './lessons-words.ts';
-import { BelowAxis, LeftAxis, Plot, roomOf, scale, ticks } from './plot.tsx';
-
-const room = roomOf(210);
+import { BelowAxis, LeftAxis, Plot, scale, ticks, useRoom } from './plot.tsx';
 
 type RunProps = {
   run: LessonsAnswer['runs'][number];
@@ -14,6 +12,7 @@ type RunProps = {
 
 /** The run line of one group, in the order of insemination: is something wrong now? */
 export function RunPlot({ run: { group, points, signals }, by, limits, nameOf }: RunProps) {
+  const room = useRoom(220);
   const what = groupName(by, group);
   const most = Math.max(limits.signal + 1, ...points.map(({ height }) => height));
   const x = scale([0, Math.max(10, points.length)], [room.left, room.right]);

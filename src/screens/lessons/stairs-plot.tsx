@@ -2,7 +2,7 @@ import type { Stair } from '#domain/lessons/losses.ts';
 import type { Factor, LessonsAnswer } from '#questions/yard/lessons.ts';
 import { say, sayAny } from '#words/say.ts';
 import { groupName } from './lessons-words.ts';
-import { Plot, roomOf, scale } from './plot.tsx';
+import { Plot, scale, useRoom } from './plot.tsx';
 
 /** Descending bars with counts; dashed beyond them what is still open. */
 function Stairs({
@@ -44,8 +44,8 @@ function Stairs({
 export function StairsPlot({ stairs, by }: { stairs: LessonsAnswer['stairs']; by: Factor }) {
   const all = stairs[0]?.stairs ?? [];
   const rowHeight = 34;
-  const room = roomOf(all.length * rowHeight + 20);
-  const x = scale([0, Math.max(1, all[0]?.of ?? 1)], [190, room.width - 90]);
+  const room = useRoom(all.length * rowHeight + 20);
+  const x = scale([0, Math.max(1, all[0]?.of ?? 1)], [160, room.width - 76]);
   const laying = all.find(({ step }) => step === 'laying');
   return (
     <Plot

@@ -1,11 +1,7 @@
 import type { Behind } from '#questions/yard/lessons.ts';
 import { groupBy } from '#units/group-by.ts';
 import { say } from '#words/say.ts';
-import { BelowAxis, Plot, roomOf, scale, ticks } from './plot.tsx';
-
-const room = roomOf(230);
-const UP = room.top + 60;
-const DOWN = room.bottom - 50;
+import { BelowAxis, Plot, scale, ticks, useRoom } from './plot.tsx';
 
 type Dot = Behind & { storageDays: number; laying: boolean };
 const isDot = (one: Behind): one is Dot => one.storageDays !== null && one.laying !== null;
@@ -17,11 +13,14 @@ function titleOf(dots: readonly Dot[]): string {
   const count = (some: readonly Dot[]) => [some.filter(({ laying }) => laying).length, some.length] as const;
   const [young, youngOf] = count(dots.filter(({ storageDays }) => storageDays <= split));
   const [old, oldOf] = count(dots.filter(({ storageDays }) => storageDays > split));
+  if (split === 0) return say('lessons.storage-fresh', { young, youngOf, old, oldOf });
   return say('lessons.storage-title', { split, young, youngOf, old, oldOf });
 }
 
 /** Each queen a dot at the age of her semen: up = laying worker brood, down = not. Dots of one day stand one above the other. */
 export function StoragePlot({ behind }: { behind: readonly Behind[] }) {
+  const room = useRoom(230);
+  const [up, down] = [room.top + 60, room.bottom - 50];
   const dots = behind.filter(isDot);
   if (dots.length === 0) return null;
   const most = Math.max(7, ...dots.map(({ storageDays }) => storageDays));
@@ -41,23 +40,23 @@ export function StoragePlot({ behind }: { behind: readonly Behind[] }) {
         ]),
       }}
     >
-      <text x={room.left - 6} y={UP} textAnchor="end">
+      <text x={room.left - 6} y={up} textAnchor="end">
         ▲
       </text>
-      <text x={room.left - 6} y={DOWN} textAnchor="end">
+      <text x={room.left - 6} y={down} textAnchor="end">
         ▽
       </text>
       <BelowAxis room={room} at={x} values={ticks(most)} title={say('factor.storage_days')} />
       {columns.flatMap((column) =>
         column.map((dot, n) => {
           const across = (n % 6) - Math.min(5, column.length - 1) / 2;
-          const up = Math.floor(n / 6) * 12;
+          const rows = Math.floor(n / 6) * 12;
           return (
             <a key={dot.id + String(dot.inseminated)} href={`/stock/queen/${dot.id}`} aria-label={dot.queen}>
               <circle
                 className={dot.laying ? 'mark' : 'mark hollow'}
                 cx={x(dot.storageDays) + across * 12}
-                cy={dot.laying ? UP - up : DOWN + up}
+                cy={dot.laying ? up - rows : down + rows}
                 r="4.5"
               />
             </a>

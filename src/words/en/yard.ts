@@ -417,7 +417,7 @@ export const yard = {
   'lessons.compared':
     '{n, plural, one {# group is compared} other {# groups are compared}}; with many, one stands apart by luck.',
   'lessons.together':
-    '{what} changed together with {factor}: {inside} of {insideOf} had {value}, of the others {outside} of {outsideOf}. The two cannot be told apart.',
+    '{what} and {value} went together: {inside} of {insideOf}, of the others {outside} of {outsideOf}. The two cannot be told apart.',
   'lessons.not-written': 'not written down',
   'lessons.few': 'fewer than 5, not compared',
   'lessons.group': 'Group',
@@ -459,7 +459,7 @@ export const yard = {
   'lessons.onset-summary':
     'Share seen with capped worker brood, by days since insemination. Queens not known later are counted as long as they were watched.',
   'lessons.survival': 'Survival',
-  'lessons.survival-title': '{share} alive after {day} days.',
+  'lessons.survival-title': '{lost} of {queens} are lost. Alive after {day} days: {share}.',
   'lessons.survival-none': 'No queen is known to be lost.',
   'lessons.survival-summary':
     'Share still there, by days since insemination. Sold, given and sampled queens are not losses.',
@@ -476,6 +476,7 @@ export const yard = {
   'lessons.all': 'all queens',
   'lessons.storage': 'Storage',
   'lessons.storage-title': 'Stored up to {split} days: {young} of {youngOf}. Longer: {old} of {oldOf}.',
+  'lessons.storage-fresh': 'Fresh: {young} of {youngOf}. Stored a day or more: {old} of {oldOf}.',
   'lessons.storage-one': 'Semen of {day, plural, one {# day} other {# days}} only. Nothing to compare.',
   'lessons.storage-summary': 'Each dot is a queen at the age of her semen. Up: lays. Down: does not.',
   'lessons.export': 'OUTCOMES table',

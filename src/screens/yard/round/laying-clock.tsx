@@ -1,12 +1,9 @@
 import type { ByNow } from '#domain/lessons/laying-clock.ts';
 import type { BatchClock, RoundAnswer, RoundNuc } from '#questions/yard/laying-round.ts';
 import { say } from '#words/say.ts';
-import { BelowAxis, LeftAxis, Plot, roomOf, scale, stepPath } from '../../lessons/plot.tsx';
+import { BelowAxis, LeftAxis, Plot, scale, stepPath, useRoom } from '../../lessons/plot.tsx';
 
 const LAST_DAY = 28;
-const room = roomOf(190, 420);
-const x = scale([0, LAST_DAY], [room.left, room.right]);
-const y = scale([0, 1], [room.bottom, room.top]);
 /** The last step known by a day. */
 const stepAt = (steps: readonly ByNow[], day: number): ByNow | null =>
   steps.filter((step) => step.day <= day).at(-1) ?? null;
@@ -14,7 +11,9 @@ const stepAt = (steps: readonly ByNow[], day: number): ByNow | null =>
 /** Share of the whole batch seen laying: rises only. */
 const shareOf = (step: ByNow | null, { queens }: BatchClock) => (step === null ? 0 : step.laying / queens);
 
-const pathOf = (clock: BatchClock, lastDay: number): string =>
+type Scales = { x: (day: number) => number; y: (share: number) => number };
+
+const pathOf = (clock: BatchClock, lastDay: number, { x, y }: Scales): string =>
   stepPath([
     [x(0), y(0)],
     ...clock.steps.filter(({ day }) => day <= lastDay).map((step) => [x(step.day), y(shareOf(step, clock))] as const),
@@ -26,6 +25,9 @@ const pathOf = (clock: BatchClock, lastDay: number): string =>
  * her. Late or normally late is seen at once.
  */
 export function LayingClock({ nuc, clock, past }: { nuc: RoundNuc; clock: BatchClock; past: RoundAnswer['past'] }) {
+  const room = useRoom(210, 460);
+  const x = scale([0, LAST_DAY], [room.left, room.right]);
+  const y = scale([0, 1], [room.bottom, room.top]);
   const day = nuc.inseminated?.days ?? 0;
   const now = stepAt(clock.steps, day);
   const title = say('round.clock-title', { laying: now?.laying ?? 0, of: clock.queens, day });
@@ -52,9 +54,9 @@ export function LayingClock({ nuc, clock, past }: { nuc: RoundNuc; clock: BatchC
       <LeftAxis room={room} at={y} values={[0, 0.5, 1]} words={(share) => `${Math.round(share * clock.queens)}`} />
       <BelowAxis room={room} at={x} values={[0, 7, 14, 21, 28]} title={say('round.clock-day')} />
       {past.map((batch) => (
-        <path key={batch.key} className="past-steps" d={pathOf(batch, LAST_DAY)} />
+        <path key={batch.key} className="past-steps" d={pathOf(batch, LAST_DAY, { x, y })} />
       ))}
-      <path className="batch-steps" d={pathOf(clock, Math.min(day, LAST_DAY))} />
+      <path className="batch-steps" d={pathOf(clock, Math.min(day, LAST_DAY), { x, y })} />
       {day > LAST_DAY ? null : (
         <circle className={nuc.hasEggs ? 'dot full' : 'dot'} cx={x(day)} cy={y(shareOf(now, clock))} r="6" />
       )}
