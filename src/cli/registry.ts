@@ -11,6 +11,7 @@ import { historyCommand } from './commands/history.ts';
 import { kinship } from './commands/kinship.ts';
 import { laboratory } from './commands/laboratory.ts';
 import { lessons } from './commands/lessons.ts';
+import { lookahead } from './commands/lookahead.ts';
 import { startCommand } from './commands/start.ts';
 import { stepBackCommand } from './commands/step-back.ts';
 import { variances } from './commands/variances.ts';
@@ -22,6 +23,7 @@ export const commands: readonly Command<BookWorld>[] = [
   brood,
   breedingValuesCommand,
   variances,
+  lookahead,
   countback,
   dronesNeededCommand,
   laboratory,
