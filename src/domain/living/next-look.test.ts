@@ -28,5 +28,10 @@ it('a nuc that was not opened was not looked at', () => {
 
 it('after the last look without worker brood there is something to decide', () => {
   expect(next(look(22, 'no-eggs'))).toEqual(['decide', '2027-07-04']);
-  expect(next(look(7, 'eggs'), look(18, 'drone-caps'), look(28, 'drone-caps'))).toEqual(['decide', '2027-07-10']);
+  expect(next(look(7, 'eggs'), look(18, 'several-in-a-cell'), look(28, 'eggs'))).toEqual(['brood-check', '2027-06-30']);
+});
+
+it('drone caps only are to be confirmed; worker caps seen later clear her', () => {
+  expect(next(look(7, 'eggs'), look(18, 'drone-caps'))).toEqual(['confirm', '2027-06-30']);
+  expect(next(look(7, 'eggs'), look(18, 'drone-caps'), look(22, 'worker-caps'))).toEqual(['own-workers', '2027-07-10']);
 });

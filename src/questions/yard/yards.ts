@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { NextLook } from '#domain/living/next-look.ts';
 import { dayShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { question } from '../mechanism/question.ts';
@@ -9,9 +10,12 @@ export type YardOf = { yard: Row<'yard'> | null; nucs: Nuc[]; due: number };
 
 const input = z.strictObject({ today: dayShape });
 
+/** True when what is next is a decision of the breeder, not a look that is due. */
+export const isToDecide = ({ key }: NextLook): boolean => key === 'decide' || key === 'confirm';
+
 /** True when a nuc is to be looked into by a day. */
 export const isDue = ({ next }: Nuc, today: string): boolean =>
-  next !== null && next.key !== 'decide' && next.from <= today;
+  next !== null && !isToDecide(next) && next.from <= today;
 
 function yardsAnswer({ yards, nucs }: YardBook, { today }: z.infer<typeof input>): { yards: YardOf[] } {
   const of = (yard: Row<'yard'> | null): YardOf => {

@@ -50,11 +50,14 @@ const columnsFor = (by: Factor): readonly Column<Group>[] => [
 /** The counts of each group with both denominators, in the order of the groups: sorted by number of queens, never by rate. */
 export function CountsTable({ groups, by }: { groups: readonly Group[]; by: Factor }) {
   return (
-    <BookTable
-      label={say('lessons.table')}
-      rows={groups}
-      columns={columnsFor(by)}
-      rowKey={({ group }) => group ?? ''}
-    />
+    <>
+      <BookTable
+        label={say('lessons.table')}
+        rows={groups}
+        columns={columnsFor(by)}
+        rowKey={({ group }) => group ?? ''}
+      />
+      <p className="note">{say('lessons.shrunken-what')}</p>
+    </>
   );
 }

@@ -12,33 +12,35 @@ function titleOf(points: readonly FunnelPoint[], by: Factor): string {
   return sentence(say('lessons.funnel-out', { what, n: outside.length }));
 }
 
-/** Where a group stands, and where its name stands beside it. */
-type Placed = { point: FunnelPoint; x: number; y: number; side: 'start' | 'end'; wordsY: number };
+/** Where a group stands, and the height of its name in the margin. */
+type Placed = { point: FunnelPoint; x: number; y: number; wordsY: number };
 
-const LINE = 17;
+const LINE = 18;
+/** Room for the names at the right, on the plot's grid. */
+const MARGIN = 132;
 
-/** Names beside the points, moved down where two would stand on each other. */
+/** Names in the margin from the top down, each as near to its point as the one above leaves room for. */
 function placed(points: readonly Omit<Placed, 'wordsY'>[]): Placed[] {
-  const taken: { side: string; y: number }[] = [];
-  const sorted = [...points].sort((a, b) => a.y - b.y);
-  return sorted.map((at) => {
-    let wordsY = at.y + 5;
-    while (taken.some((other) => other.side === at.side && Math.abs(other.y - wordsY) < LINE)) wordsY += LINE;
-    taken.push({ side: at.side, y: wordsY });
-    return { ...at, wordsY };
-  });
+  let below = Number.NEGATIVE_INFINITY;
+  return [...points]
+    .sort((a, b) => a.y - b.y)
+    .map((at) => {
+      below = Math.max(at.y + 5, below + LINE);
+      return { ...at, wordsY: below };
+    });
 }
 
 /** A group in the funnel; it leads to the queens behind it. */
-function Point({ at: { point, x, y, side, wordsY }, by }: { at: Placed; by: Factor }) {
+function Point({ at: { point, x, y, wordsY }, by, edge }: { at: Placed; by: Factor; edge: number }) {
   const { group, laying, of, hollow, outside } = point;
-  const what = groupName(by, group);
+  const words = say('lessons.point', { what: groupName(by, group), laying, of });
   const classes = ['mark', hollow ? 'hollow' : '', outside === null ? '' : 'outside'].filter(Boolean).join(' ');
   return (
-    <a href={`#behind-${group ?? ''}`} aria-label={say('lessons.point', { what, laying, of })}>
+    <a href={`#behind-${group ?? ''}`} aria-label={words}>
+      <path className="leader" d={`M${x} ${y}L${edge} ${wordsY - 5}`} />
       <circle className={classes} cx={x} cy={y} r="6" />
-      <text x={x + (side === 'start' ? 11 : -11)} y={wordsY} textAnchor={side}>
-        {what} {say('lessons.counted', { laying, of })}
+      <text x={edge + 4} y={wordsY}>
+        {words}
       </text>
     </a>
   );
@@ -49,7 +51,9 @@ export function FunnelPlot({ funnel, by }: { funnel: NonNullable<LessonsAnswer['
   const room = useRoom(310);
   const y = scale([0, 1], [room.bottom, room.top]);
   const most = Math.max(...funnel.points.map(({ of }) => of));
-  const x = scale([0, most + 1], [room.left, room.right]);
+  const edge = room.right - MARGIN;
+  const inner = { ...room, right: edge - 6 };
+  const x = scale([0, most + 0.5], [room.left, inner.right]);
   const upper = funnel.band.map(({ of, high }) => `${x(of)} ${y(high)}`);
   const lower = [...funnel.band].reverse().map(({ of, low }) => `${x(of)} ${y(low)}`);
   return (
@@ -67,18 +71,17 @@ export function FunnelPlot({ funnel, by }: { funnel: NonNullable<LessonsAnswer['
       }}
     >
       {funnel.band.length < 2 ? null : <path className="band" d={`M${[...upper, ...lower].join('L')}Z`} />}
-      <path className="usual" d={`M${room.left} ${y(funnel.usual)}H${room.right}`} />
-      <LeftAxis room={room} at={y} values={[0, 0.25, 0.5, 0.75, 1]} words={percent} />
-      <BelowAxis room={room} at={x} values={ticks(most)} title={say('lessons.queens')} />
+      <path className="usual" d={`M${room.left} ${y(funnel.usual)}H${inner.right}`} />
+      <LeftAxis room={inner} at={y} values={[0, 0.25, 0.5, 0.75, 1]} words={percent} />
+      <BelowAxis room={inner} at={x} values={ticks(most)} title={say('lessons.queens')} />
       {placed(
         funnel.points.map((point) => ({
           point,
           x: x(point.of),
           y: y(point.rate),
-          side: x(point.of) > room.width * 0.55 ? 'end' : 'start',
         })),
       ).map((at) => (
-        <Point key={at.point.group ?? ''} at={at} by={by} />
+        <Point key={at.point.group ?? ''} at={at} by={by} edge={edge} />
       ))}
     </Plot>
   );

@@ -40,7 +40,7 @@ export function RunPlot({ run: { group, points, signals }, by, limits, nameOf }:
       <LeftAxis room={room} at={y} values={ticks(most, 4)} />
       <BelowAxis room={room} at={x} values={ticks(Math.max(10, points.length))} title={say('lessons.run-order')} />
       <path className="usual" d={`M${room.left} ${y(limits.signal)}H${room.right}`} />
-      <text x={room.right} y={y(limits.signal) - 5} textAnchor="end">
+      <text x={room.left + 6} y={y(limits.signal) - 5}>
         {say('lessons.signal-line')}
       </text>
       <path className="line" d={`M${x(0)} ${y(0)}${path}`} />

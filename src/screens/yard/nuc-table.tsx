@@ -1,5 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import type { Nuc } from '#questions/yard/yard-book.ts';
+import { isToDecide } from '#questions/yard/yards.ts';
 import { dayWords } from '#words/day-words.ts';
 import { say, sayAny } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
@@ -15,7 +16,7 @@ function Next({ nuc }: { nuc: Nuc }) {
   const due = nuc.next.from <= today();
   return (
     <span className="state-sign">
-      <StateShape sign={nuc.next.key === 'decide' ? 'late' : due ? 'due' : 'planned'} /> {nextWords(nuc.next)}
+      <StateShape sign={isToDecide(nuc.next) ? 'late' : due ? 'due' : 'planned'} /> {nextWords(nuc.next)}
     </span>
   );
 }

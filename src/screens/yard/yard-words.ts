@@ -18,7 +18,7 @@ export function lookWords({ sights, queenSeen }: Seen): string {
 export function nextWords(next: NextLook | null): string {
   if (next === null) return say('colony.nothing-next');
   const what = sayAny(`colony.next.${next.key}`);
-  if (next.key === 'decide') return what;
+  if (next.key === 'decide' || next.key === 'confirm') return what;
   const day = dayWords(next.from, today());
   const when = next.from <= today() ? say('colony.next-since', { day }) : say('colony.next-from', { day });
   return say('colony.next-on', { what, when });

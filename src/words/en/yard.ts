@@ -99,6 +99,7 @@ export const yard = {
   'colony.next.egg-check-3': 'third look for eggs',
   'colony.next.brood-check': 'look at the caps',
   'colony.next.own-workers': 'look for her own workers',
+  'colony.next.confirm': 'confirm: drone caps only',
   'colony.next.decide': 'decide: no worker brood',
   'colony.next-since': 'since {day}',
   'colony.next-from': 'from {day}',
@@ -427,6 +428,8 @@ export const yard = {
   'lessons.not-known': 'Open',
   'lessons.range': 'Likely range',
   'lessons.shrunken': 'Drawn to all',
+  'lessons.shrunken-what':
+    'Drawn to all: the share, drawn towards all groups, so that few queens do not look like a lesson.',
   'lessons.counted': '{laying} of {of}',
   'lessons.table': 'The counts',
   'lessons.data': 'The data as a table',
@@ -436,11 +439,12 @@ export const yard = {
   'lessons.end.no': 'does not lay',
   'lessons.end.open': 'not known yet',
   'lessons.funnel': 'Funnel',
-  'lessons.funnel-in': 'Every group with 5 or more queens lies within what luck explains.',
-  'lessons.funnel-out': '{what} {n, plural, one {lies} other {lie}} outside what luck explains.',
+  'lessons.funnel-in': 'Every group with 5 or more queens lies within the band of luck.',
+  'lessons.funnel-out':
+    '{what} {n, plural, one {lies} other {lie}} outside the band. Among many groups one may do so by luck.',
   'lessons.funnel-few': 'No group has 5 queens yet. Nothing is compared.',
   'lessons.funnel-summary':
-    'Across: queens with a known end. Up: share laying. Grey: what luck explains 95 times in 100 at {usual}. Hollow: fewer than 5.',
+    'Across: queens with a known end. Up: share laying. Grey: what luck gives one group 95 times in 100 at {usual}. Hollow: fewer than 5.',
   'lessons.point': '{what}: {laying} of {of}',
   'lessons.queens': 'Queens',
   'lessons.share': 'Share laying',
