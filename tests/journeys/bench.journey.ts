@@ -21,6 +21,7 @@ const openBoard = async (page: Page, server: Pick<Running, 'url'>, { day, crossB
 
 /** Nothing on the board is cut off or needs scrolling. */
 async function fits(page: Page): Promise<void> {
+  await page.evaluate(() => document.fonts.ready.then(() => {}));
   const cut = await page.evaluate(() => {
     const shown = document.querySelector('.board');
     if (shown === null) return ['no board'];
@@ -32,6 +33,26 @@ async function fits(page: Page): Promise<void> {
         return width > 0 && (left < -1 || top < -1 || right > innerWidth + 1 || bottom > innerHeight + 1);
       })
       .map((each) => each.className || each.tagName);
+    const parts = [
+      '.board-head',
+      '.board-hero .queen',
+      '.board-hero .mothers',
+      '.board-plate',
+      '.board-last',
+      '.board-dots',
+      '.board-buttons',
+    ];
+    const boxes = parts.flatMap((name) => {
+      const box = shown.querySelector(name)?.getBoundingClientRect();
+      return box === undefined || box.height === 0 ? [] : [{ name, top: box.top, bottom: box.bottom }];
+    });
+    for (const [i, box] of boxes.entries()) {
+      const next = boxes[i + 1];
+      if (next !== undefined && next.top < box.bottom - 2) out.push(`${box.name} over ${next.name}`);
+    }
+    for (const code of shown.querySelectorAll('.board-hero .queen, .board-head *, .board-last'))
+      if (code.scrollWidth > code.clientWidth + 1 && getComputedStyle(code).display !== 'inline')
+        out.push(`${code.className} is cut: ${code.scrollWidth} in ${code.clientWidth}`);
     const tall = shown.scrollHeight > shown.clientHeight + 1 ? ['board scrolls'] : [];
     return [...out, ...tall].map(String);
   });

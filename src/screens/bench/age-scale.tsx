@@ -8,7 +8,7 @@ const at = (day: number): number => 4 + ((Math.min(TO, Math.max(FROM, day)) - FR
 export function AgeScale({ age }: { age: number | null }) {
   if (age === null) return <span className="note">{say('bench.age-unknown')}</span>;
   return (
-    <span className="age-scale">
+    <span className="bench-age">
       <svg viewBox="0 0 120 20" width="120" height="20" aria-hidden="true">
         <path d={`M${at(5)} 14H${at(14)}`} stroke="currentColor" strokeWidth="2" />
         <path d={`M${at(5)} 10V18M${at(14)} 10V18`} stroke="currentColor" strokeWidth="1" />

@@ -91,7 +91,7 @@ function Row({ row, put }: { row: SheetRow; put: (some: Partial<SheetRow>) => vo
       <label>
         <span className="note">µl</span>
         <input
-          className="cage-number"
+          className="bench-number"
           inputMode="decimal"
           value={row.dose}
           onChange={({ target }) => put({ dose: target.value })}
@@ -172,7 +172,7 @@ function SheetForm({
       <label className="cluster">
         {say('bench.sheet.began')}
         <input
-          className="cage-number time"
+          className="bench-number time"
           value={began}
           onChange={({ target }) => setBegan(target.value)}
           aria-invalid={start === null}
@@ -187,14 +187,16 @@ function SheetForm({
           />
         ))}
       </ol>
-      <button
-        type="button"
-        className="button main"
-        disabled={busy || session === null || start === null}
-        onClick={() => void record()}
-      >
-        {say('bench.sheet.record', { n: rows.length })}
-      </button>
+      <div className="cluster">
+        <button
+          type="button"
+          className="button main"
+          disabled={busy || session === null || start === null}
+          onClick={() => void record()}
+        >
+          {say('bench.sheet.record', { n: rows.length })}
+        </button>
+      </div>
     </div>
   );
 }

@@ -237,7 +237,7 @@ function Close({ summary }: { summary: BenchSummary }) {
                   <strong className="code">{code}</strong> {say('bench.away.booked', { left: left.toFixed(1) })}
                   <span className="visually-hidden">{say('bench.away.read-now')}</span>
                   <input
-                    className="cage-number"
+                    className="bench-number"
                     inputMode="decimal"
                     value={read[id] ?? ''}
                     placeholder={remeasured ? '✓' : say('bench.away.read-now')}
@@ -258,9 +258,11 @@ function Close({ summary }: { summary: BenchSummary }) {
         onTick={(item) => setTicked([...ticked, item])}
       />
       <Problems problems={problems} title={say('form.not-kept')} />
-      <button type="button" className="button main" disabled={busy} onClick={() => void record()}>
-        {say('bench.away.close')}
-      </button>
+      <div className="cluster">
+        <button type="button" className="button main" disabled={busy} onClick={() => void record()}>
+          {say('bench.away.close')}
+        </button>
+      </div>
     </section>
   );
 }

@@ -104,7 +104,7 @@ export function QueueForm({ cross, benchDay, open }: FormProps) {
             <label>
               <span className="note">{say('bench.queue.cage')}</span>
               <input
-                className="cage-number"
+                className="bench-number"
                 value={cage}
                 onChange={({ target }) => put(i, { cage: target.value })}
                 aria-invalid={problemAt(problems, `queens.${i}.cage`) !== undefined}

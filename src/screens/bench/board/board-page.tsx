@@ -9,7 +9,7 @@ import { exportUnsent, UnsentLine } from '../../link/outbox/unsent-line.tsx';
 import { Asked } from '../../parts/asked.tsx';
 import { NoPage } from '../../parts/no-page.tsx';
 import { BoardDots, BoardHead, BoardHero, BoardLast, nowWords } from './board-view.tsx';
-import { ARC, typeSize, viewing } from './legibility.ts';
+import { ARC, isFar, typeSize, viewing } from './legibility.ts';
 import { BoardMenu, KeysPanel, PedalPanel, ViewingPanel } from './menu.tsx';
 import {
   AmountPanel,
@@ -318,7 +318,12 @@ function Board({
   });
   const { stop } = state.board;
   return (
-    <section className="board" data-theme={theme} style={sizes()} aria-label={say('bench.board')}>
+    <section
+      className={isFar(viewing(), window.innerHeight) ? 'board far' : 'board'}
+      data-theme={theme}
+      style={sizes()}
+      aria-label={say('bench.board')}
+    >
       <h1 className="visually-hidden">{say('bench.board-of', { cross: state.answer.cross.code })}</h1>
       <div className="board-lines">
         <UnsentLine />

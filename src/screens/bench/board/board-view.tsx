@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { type CSSProperties, useEffect, useState } from 'react';
 import { nextInQueue, phaseOf } from '#domain/insemination/bench-board.ts';
 import { say, sayAny } from '#words/say.ts';
 import { QueenMark } from '../../parts/queen-mark.tsx';
@@ -43,10 +43,8 @@ export function BoardHead({ state }: { state: SessionState }) {
   );
 }
 
-/** As large as the screen holds: the longer the code, the smaller; never below what the stated distance needs. */
-const fitted = (code: string) => ({
-  fontSize: `max(var(--key), min(13vw, 30vh, ${(78 / Math.max(5, code.length)).toFixed(1)}vw))`,
-});
+/** How many letters a code has: the longer, the smaller they are drawn (board.css). */
+const letters = (code: string) => ({ '--letters': Math.max(5, code.length) }) as CSSProperties;
 
 /** The queen under the microscope, or the next one; her dose; whose drones it holds. */
 export function BoardHero({ state }: { state: SessionState }) {
@@ -57,14 +55,14 @@ export function BoardHero({ state }: { state: SessionState }) {
   const cage = queen === null ? null : cageOf(state, queen);
   const drawn = facts.inHand?.draws ?? [];
   return (
-    <div className={facts.inHand === null ? 'board-hero waits' : 'board-hero in-hand'}>
+    <div className={facts.inHand === null ? 'board-hero waits' : 'board-hero held'}>
       <div className="who">
         {queen === null ? (
           <strong className="queen">{say('bench.all-done')}</strong>
         ) : (
           <>
             {face === null ? null : <QueenMark year={face.year} mark={face.mark} large />}
-            <strong className="code queen" style={fitted(queenCalled(state, queen))}>
+            <strong className="code queen" style={letters(queenCalled(state, queen))}>
               {queenCalled(state, queen)}
             </strong>
             <span className="board-note">

@@ -21,6 +21,9 @@ export function typeSize(minutes: number, { centimetres, pixelsPerMillimetre }: 
   return millimetres * pixelsPerMillimetre;
 }
 
+/** True when board text of the size the distance needs leaves room only for what matters most on a screen so high. */
+export const isFar = (seen: Viewing, screenHeight: number): boolean => typeSize(ARC.text, seen) > screenHeight * 0.04;
+
 const DISTANCE = 'combwright.bench.distance';
 const SCREEN = 'combwright.pixels-per-millimetre';
 
