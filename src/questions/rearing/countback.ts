@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { larvaeNeeded, lossesStairs, queenShares, type Stair } from '#domain/rearing/chances/queen-losses.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
-import { warningsOf } from '#domain/rearing/wish-warnings.ts';
 import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
@@ -14,6 +13,7 @@ import { gatherTaskLines, taskReads } from '../today/gather-tasks.ts';
 import type { TaskLine } from '../today/task-line.ts';
 import { type BarLine, type CombLine, gatherRaised, raisedBar, raisedComb, raisedReads } from './gather-raised.ts';
 import type { Raising } from './lanes.ts';
+import { planWarnings } from './plan-warnings.ts';
 
 const input = z.strictObject({ cross: idShape, today: dayShape });
 
@@ -90,6 +90,14 @@ function plannedLosses(wish: Wish): Pick<Countback, 'larvae' | 'planned'> {
   return { larvae, planned: lossesStairs({ left: larvae, after: 'grafted' }, shares) };
 }
 
+/** Both sides are being raised, or were: then no day is too near any more. */
+function standing(warnings: Problem[], { tasks, raising }: Gathered): Problem[] {
+  const isDone = (key: string) => tasks.some((task) => task.key === key && task.state === 'done');
+  const isRaised =
+    (raising.combs.length > 0 || isDone('drone-comb-in')) && (raising.bars.length > 0 || isDone('graft'));
+  return warnings.filter(({ code }) => !(isRaised && (code === 'day-too-near' || code === 'day-past')));
+}
+
 /** One cross counted back: its tasks, the lanes of its drones and queens, how many to graft, what has become of them. */
 export const countback: Question<z.infer<typeof input>, Gathered | null, Countback | null> = question({
   name: 'countback',
@@ -127,10 +135,9 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
   answer(gathered, { today }) {
     if (gathered === null) return null;
     const { wish, cross } = gathered;
-    const hasWish = wish !== null && cross.cancelled !== 1;
     return {
       ...gathered,
-      warnings: hasWish ? warningsOf(wish, today).filter(({ code }) => code !== 'task-past') : [],
+      warnings: wish === null || cross.cancelled === 1 ? [] : standing(planWarnings(wish, today), gathered),
       ...(wish === null ? { larvae: null, planned: [] } : plannedLosses(wish)),
     };
   },

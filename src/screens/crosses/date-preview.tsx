@@ -1,10 +1,11 @@
 import { countBack } from '#domain/rearing/count-back.ts';
 import type { Task } from '#domain/rearing/task.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
-import { warningsOf } from '#domain/rearing/wish-warnings.ts';
+import { planWarnings } from '#questions/rearing/plan-warnings.ts';
 import { daysBetween } from '#units/calendar-day.ts';
-import { say, sayAny, sayProblem } from '#words/say.ts';
+import { say, sayAny } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
+import { sayHere } from '../parts/problems.tsx';
 import { fromIWords, spanWords } from '../today/task-words.ts';
 
 function TaskDay({ task, wish }: { task: Task; wish: Wish }) {
@@ -25,12 +26,12 @@ function TaskDay({ task, wish }: { task: Task; wish: Wish }) {
 export function DatePreview({ wish }: { wish: Wish | null }) {
   if (wish === null) return <p className="soft">{say('cross.dates-none')}</p>;
   const tasks = [...countBack(wish)].sort((a, b) => (a.from < b.from ? -1 : Number(a.from > b.from)));
-  const warnings = warningsOf(wish, today()).filter(({ code }) => code !== 'task-past');
+  const warnings = planWarnings(wish, today());
   return (
     <div className="stack tight">
       {warnings.map((warning) => (
         <p key={warning.code} className="problem">
-          {sayProblem(warning)}
+          {sayHere(warning)}
         </p>
       ))}
       <ol className="dates" aria-label={say('cross.dates')}>

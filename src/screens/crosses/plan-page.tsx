@@ -5,12 +5,13 @@ import { planCross } from '#actions/crosses/plan-cross.ts';
 import { type CrossLeaf, crossLeaf } from '#questions/crosses/cross-leaf.ts';
 import { crosses } from '#questions/crosses/crosses.ts';
 import type { RecordId } from '#units/record-id.ts';
-import { say, sayProblem } from '#words/say.ts';
+import { say } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { type Did, useDo } from '../link/use-do.ts';
 import { Asked } from '../parts/asked.tsx';
 import { Form, useDraft } from '../parts/form.tsx';
+import { sayHere } from '../parts/problems.tsx';
 import { tell } from '../parts/told.tsx';
 import { CrossFields } from './cross-fields.tsx';
 import { type CrossDraft, draftOf, emptyCross, freeCode, NEW_CROSS, planTyped, wishTyped } from './cross-form.ts';
@@ -41,7 +42,7 @@ function PlanForm({ draftKey, initial, act, title, onKeep, problems, busy, leave
     const did = await onKeep(draft);
     if ('problems' in did) return;
     clear();
-    if (did.warnings.length > 0) tell(did.warnings.map(sayProblem).join(' '));
+    if (did.warnings.length > 0) tell(did.warnings.map(sayHere).join(' '));
     void navigate({ to: '/crosses/$cross', params: { cross: did.result.id } });
   };
   return (

@@ -49,7 +49,7 @@ export function CellBar({ cells, ranges, chosen, onToggle }: CellBarProps) {
     <div className="cell-bars">
       {ranges.map(({ from, to, dam }) => (
         <section key={from} aria-label={say('bar.cells-of', { from, to, dam })}>
-          <h3>{say('bar.cells-of', { from, to, dam })}</h3>
+          <h2>{say('bar.cells-of', { from, to, dam })}</h2>
           <ul className="cell-bar">
             {cells
               .filter(({ position }) => from <= position && position <= to)

@@ -6,14 +6,14 @@ import { moveTask } from '#actions/rearing/move-task.ts';
 import { isTiedToBiology } from '#actions/rearing/task-sides.ts';
 import { countBack } from '#domain/rearing/count-back.ts';
 import { refusalsOf, type Wish } from '#domain/rearing/wish.ts';
-import { warningsOf } from '#domain/rearing/wish-warnings.ts';
 import { type Countback, countback } from '#questions/rearing/countback.ts';
 import { lanesOf } from '#questions/rearing/lanes.ts';
+import { planWarnings } from '#questions/rearing/plan-warnings.ts';
 import type { TaskLine } from '#questions/today/task-line.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { dayWords } from '#words/day-words.ts';
-import { say, sayProblem } from '#words/say.ts';
+import { say } from '#words/say.ts';
 import { dayAndDistance } from '../crosses/cross-words.ts';
 import { withInput } from '../link/server.ts';
 import { today } from '../link/this-device.ts';
@@ -22,7 +22,7 @@ import { useDo } from '../link/use-do.ts';
 import { Asked } from '../parts/asked.tsx';
 import { DayField } from '../parts/day-words.tsx';
 import { Form } from '../parts/form.tsx';
-import { Problems, sayRefusals } from '../parts/problems.tsx';
+import { Problems, sayHere, sayRefusals } from '../parts/problems.tsx';
 import { tell } from '../parts/told.tsx';
 import { useKeys } from '../shell/keys.ts';
 import { TaskRow } from '../today/task-row.tsx';
@@ -154,8 +154,7 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
   const ghost = isMoved(moves) && possible ? moved : null;
   const lanes = useMemo(() => lanesOf(wish, answer.raising), [wish, answer.raising]);
   const ghostLanes = useMemo(() => (ghost === null ? null : lanesOf(ghost, answer.raising)), [ghost, answer.raising]);
-  const warnings =
-    ghost === null ? answer.warnings : warningsOf(ghost, today()).filter(({ code }) => code !== 'task-past');
+  const warnings = ghost === null ? answer.warnings : planWarnings(ghost, today());
   const put = useCallback(
     (next: Moves) => {
       clear();
@@ -178,7 +177,7 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
       <Problems problems={problems} title={say('move.refused')} />
       {warnings.map((warning) => (
         <p key={`${warning.path} ${warning.code}`} className="problem">
-          {sayProblem(warning)}
+          {sayHere(warning)}
         </p>
       ))}
       <div className="two-columns countback">

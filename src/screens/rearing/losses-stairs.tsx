@@ -28,7 +28,7 @@ export function LossesStairs({ countback }: { countback: Countback }) {
   if (larvae === null || wish === null) return <p className="soft">{say('stairs.none')}</p>;
   const steps = stepsOf(countback);
   const most = Math.max(...steps.flatMap(({ planned, high, counted }) => [planned ?? 0, high ?? 0, counted ?? 0]), 1);
-  const width = (value: number) => `${(100 * value) / most}%`;
+  const width = (value: number) => `${(98 * value) / most}%`;
   return (
     <section className="sheet stack tight">
       <h2>{say('stairs.title')}</h2>

@@ -62,7 +62,7 @@ export function MoveBar({ wish, moves, onMoves, onKeep, busy }: BarProps) {
                 aria-label={say('move.earlier', { what: sayAny(`move.${handle}`) })}
                 onClick={() => step(handle, -1)}
               >
-                [
+                ‹
               </button>
               <strong>{valueWords(handle, wish)}</strong>
               <button
@@ -71,7 +71,7 @@ export function MoveBar({ wish, moves, onMoves, onKeep, busy }: BarProps) {
                 aria-label={say('move.later', { what: sayAny(`move.${handle}`) })}
                 onClick={() => step(handle, 1)}
               >
-                ]
+                ›
               </button>
             </span>
           </div>

@@ -65,20 +65,30 @@ function GraftToday({ graftToday }: Pick<Season, 'graftToday'>) {
 
 const counted = (words: string, isSeen: boolean) => (isSeen ? words : say('rearing.counted', { days: words }));
 
+const forCross = (code: string | null): string | null => (code === null ? null : say('cross.named', { code }));
+
+/** What stands below a code, small. */
+function Beside({ words }: { words: readonly (string | null)[] }) {
+  const known = words.filter((word) => word !== null);
+  return known.length === 0 ? null : <span className="note">{known.join(' · ')}</span>;
+}
+
 const combColumns = (): Column<CombInSeason>[] => [
   {
     key: 'code',
     label: say('rearing.comb'),
     lead: true,
     by: ({ code }) => code,
-    cell: ({ id, code }) => (
-      <Link to="/rearing/comb/$comb" params={{ comb: id }}>
-        <Code>{code}</Code>
-      </Link>
+    cell: ({ id, code, where, crossCode }) => (
+      <span className="who-she-is">
+        <Link to="/rearing/comb/$comb" params={{ comb: id }}>
+          <Code>{code}</Code>
+        </Link>
+        <Beside words={[where, forCross(crossCode)]} />
+      </span>
     ),
   },
   { key: 'who', label: say('rearing.drone-mother'), by: ({ who }) => who, cell: ({ who }) => who || null },
-  { key: 'where', label: say('rearing.where'), by: ({ where }) => where, cell: ({ where }) => where },
   {
     key: 'emerged',
     label: say('rearing.drones-emerge'),
@@ -97,7 +107,6 @@ const combColumns = (): Column<CombInSeason>[] => [
     by: ({ usableTo }) => usableTo,
     cell: ({ usableTo }) => (usableTo === null ? null : dayWords(usableTo, today())),
   },
-  { key: 'cross', label: say('rearing.for'), by: ({ crossCode }) => crossCode, cell: ({ crossCode }) => crossCode },
 ];
 
 const barColumns = (): Column<BarInSeason>[] => [
@@ -106,10 +115,13 @@ const barColumns = (): Column<BarInSeason>[] => [
     label: say('rearing.bar'),
     lead: true,
     by: ({ code }) => code,
-    cell: ({ id, code }) => (
-      <Link to="/rearing/graft/$graft" params={{ graft: id }}>
-        <Code>{code}</Code>
-      </Link>
+    cell: ({ id, code, crossCode }) => (
+      <span className="who-she-is">
+        <Link to="/rearing/graft/$graft" params={{ graft: id }}>
+          <Code>{code}</Code>
+        </Link>
+        <Beside words={[forCross(crossCode)]} />
+      </span>
     ),
   },
   {
@@ -143,7 +155,6 @@ const barColumns = (): Column<BarInSeason>[] => [
     by: ({ ripe }) => ripe.from,
     cell: ({ ripe }) => <strong>{spanWords(ripe.from, ripe.to)}</strong>,
   },
-  { key: 'cross', label: say('rearing.for'), by: ({ crossCode }) => crossCode, cell: ({ crossCode }) => crossCode },
 ];
 
 /** Lanes as they will look, with no day of any year. */

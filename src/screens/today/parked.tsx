@@ -3,11 +3,12 @@ import { useState } from 'react';
 import { settleParked } from '#actions/rearing/settle-parked.ts';
 import { type Parked, parkedActs } from '#questions/today/parked-acts.ts';
 import { dayOfMoment } from '#units/moment.ts';
-import { say, sayAny, sayProblem } from '#words/say.ts';
+import { say, sayAny } from '#words/say.ts';
 import { postJson } from '../link/server.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
 import { DayWords } from '../parts/day-words.tsx';
+import { sayHere } from '../parts/problems.tsx';
 import { tell } from '../parts/told.tsx';
 import { SettleForm } from './worries.tsx';
 
@@ -29,7 +30,7 @@ function ParkedAct({ parked }: { parked: Parked }) {
   return (
     <li className="worry">
       <p>
-        <strong>{what}</strong> <DayWords day={dayOfMoment(act.done)} />: {problems.map(sayProblem).join(' ')}
+        <strong>{what}</strong> <DayWords day={dayOfMoment(act.done)} />: {problems.map(sayHere).join(' ')}
       </p>
       {letting ? (
         <SettleForm onSettle={letGo} onLeave={() => setLetting(false)} />

@@ -3,10 +3,11 @@ import { useState } from 'react';
 import { settleWorry } from '#actions/history/settle-worry.ts';
 import type { OpenWorry } from '#questions/today/today.ts';
 import type { RecordId } from '#units/record-id.ts';
-import { say, sayAny, sayProblem } from '#words/say.ts';
+import { say, sayAny } from '#words/say.ts';
 import { leafOf } from '../link/leaf.ts';
 import { useDo } from '../link/use-do.ts';
 import { Form, TextField } from '../parts/form.tsx';
+import { sayHere } from '../parts/problems.tsx';
 
 /** Settling: a word on how, kept with the worry. */
 export function SettleForm({
@@ -40,7 +41,7 @@ function Worry({ worry }: { worry: OpenWorry }) {
   return (
     <li className="worry">
       <p>
-        {sayProblem(worry.problem)}{' '}
+        {sayHere(worry.problem)}{' '}
         {aboutKind === null || about === null ? null : (
           <Link to={leafOf(aboutKind, about)}>{say('worry.look', { kind: sayAny(`kind.${aboutKind}`) })}</Link>
         )}

@@ -84,7 +84,7 @@ export const rearing = {
 
   'move.title': 'Move a day',
   'move.how':
-    'Press a bracket, or the keys [ and ]. What hangs on it moves as a ghost; nothing is kept until you say so.',
+    'Press ‹ or ›, or the keys [ and ]. What hangs on it moves as a ghost; nothing is kept until you say so.',
   'move.day': 'Insemination day',
   'move.queen-age': 'Queens on the day',
   'move.drone-age': 'Drones on the day',
