@@ -131,6 +131,7 @@ test('home: nursing, release, three rounds of looks, and the lessons they teach'
   await picture(page, 'round-enter');
   await page.getByRole('button', { name: 'Keep the round' }).click();
   await expect(page.getByText('11 nucs are kept.')).toBeVisible();
+  await expect(page.getByRole('row', { name: /N-05.*Drone caps.*confirm/ })).toBeVisible();
   await picture(page, 'yards');
   await expectWholeAccessible(page);
 
@@ -219,4 +220,23 @@ test('the spring check names what breaks and who stands in; score cards hide the
   await page.getByRole('button', { name: 'Keep this card' }).click();
   await expect(page.getByText('3 on 2 May 2028')).toBeVisible();
   await expect(page.getByText('Gentleness 3.5 (2 readings)')).toBeVisible();
+});
+
+test('no page of Yard scrolls sideways at 320 px, and every paper is drawn', async ({ page, server }) => {
+  const stock = await yardStock(server);
+  await page.setViewportSize({ width: 320, height: 700 });
+  const paths = ['', '/nursing', '/round', '/round/enter', '/spring', '/scores', '/new', '/new-colony'];
+  for (const path of [...paths, `/yard/${stock.yard}`, `/colony/${stock.nucs[0]}`]) {
+    await page.goto(`${server.url}/yard${path}?today=${after(7)}`);
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+    await page.waitForLoadState('networkidle');
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+    expect(wide, path).toBeLessThanOrEqual(0);
+  }
+  for (const paper of ['round-sheet', 'nuc-labels', 'spring-sheet']) {
+    const input = encodeURIComponent(JSON.stringify({ today: after(7) }));
+    const drawn = await page.request.get(`${server.url}/api/paper/${paper}?input=${input}`);
+    expect(drawn.status(), paper).toBe(200);
+    expect(drawn.headers()['content-type']).toContain('application/pdf');
+  }
 });

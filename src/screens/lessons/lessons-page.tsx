@@ -15,7 +15,7 @@ import { QueensBehind } from './behind.tsx';
 import { CountsTable } from './counts-table.tsx';
 import { OnsetPlot, SurvivalPlot } from './curve-plots.tsx';
 import { FunnelPlot } from './funnel-plot.tsx';
-import { factorName, groupName, sentence, spreadWords } from './lessons-words.ts';
+import { factorName, groupName, percent, sentence, spreadWords } from './lessons-words.ts';
 import { RunPlot } from './run-plot.tsx';
 import { StairsPlot } from './stairs-plot.tsx';
 import { StoragePlot } from './storage-plot.tsx';
@@ -84,9 +84,38 @@ function Overall({ overall }: LessonsAnswer['lessons']) {
   );
 }
 
-function Plots({ told, by }: { told: LessonsAnswer; by: Factor }) {
+/** The run line of each group of five or more, small and side by side; how to read them stands once above. */
+function Runs({ told, by }: { told: LessonsAnswer; by: Factor }) {
   const names = new Map(told.behind.map(({ id, queen }) => [id, queen]));
-  const withRuns = told.runs.filter(({ points }) => points.length > 0);
+  const runs = told.runs.filter(({ points }) => points.length >= FEW_QUEENS);
+  const { runLine } = told.lessons;
+  if (runs.length === 0) return null;
+  return (
+    <section className="stack tight" aria-labelledby="runs">
+      <h2 id="runs">{say('lessons.run')}</h2>
+      <p className="note">
+        {say('lessons.run-summary', {
+          acceptable: percent(runLine.acceptable),
+          bad: percent(runLine.bad),
+          signal: runLine.signal,
+        })}
+      </p>
+      <div className="plots small">
+        {runs.map((run) => (
+          <RunPlot
+            key={run.group ?? ''}
+            run={run}
+            by={by}
+            limits={runLine}
+            nameOf={(queen) => names.get(queen) ?? queen}
+          />
+        ))}
+      </div>
+    </section>
+  );
+}
+
+function Plots({ told, by }: { told: LessonsAnswer; by: Factor }) {
   return (
     <div className="plots">
       {told.funnel === null ? null : (
@@ -99,20 +128,6 @@ function Plots({ told, by }: { told: LessonsAnswer; by: Factor }) {
         <h2 id="stairs">{say('lessons.stairs')}</h2>
         <StairsPlot stairs={told.stairs} by={by} />
       </section>
-      {withRuns.length === 0 ? null : (
-        <section className="stack tight" aria-labelledby="runs">
-          <h2 id="runs">{say('lessons.run')}</h2>
-          {withRuns.map((run) => (
-            <RunPlot
-              key={run.group ?? ''}
-              run={run}
-              by={by}
-              limits={told.lessons.runLine}
-              nameOf={(queen) => names.get(queen) ?? queen}
-            />
-          ))}
-        </section>
-      )}
       <section className="stack tight" aria-labelledby="onset">
         <h2 id="onset">{say('lessons.onset')}</h2>
         <OnsetPlot onset={told.lessons.onset} />
@@ -165,6 +180,7 @@ function Told({ told, by }: { told: LessonsAnswer; by: Factor }) {
         <CountsTable groups={told.lessons.groups} by={by} />
       </section>
       <Plots told={told} by={by} />
+      <Runs told={told} by={by} />
       <QueensBehind behind={told.behind} by={by} />
     </>
   );

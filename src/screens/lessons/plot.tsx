@@ -94,8 +94,8 @@ export function stepPath(points: readonly (readonly [number, number])[]): string
 type PlotProps = {
   /** The finding, in a sentence. */
   title: string;
-  /** How to read it, and what it rests on. */
-  summary: string;
+  /** How to read it, and what it rests on; left out where it stands above several plots. */
+  summary?: string;
   room: Room;
   children: ReactNode;
   /** The same as a table. */
@@ -108,7 +108,7 @@ export function Plot({ title, summary, room, children, table }: PlotProps) {
     <figure className="plot">
       <figcaption className="stack tight">
         <strong>{title}</strong>
-        <span className="note">{summary}</span>
+        {summary === undefined ? null : <span className="note">{summary}</span>}
       </figcaption>
       <svg viewBox={`0 0 ${room.width} ${room.height}`} role="group" aria-label={title}>
         {children}

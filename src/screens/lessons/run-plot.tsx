@@ -1,6 +1,6 @@
 import type { Factor, LessonsAnswer } from '#questions/yard/lessons.ts';
 import { say } from '#words/say.ts';
-import { groupName, percent, sentence } from './lessons-words.ts';
+import { groupName, sentence } from './lessons-words.ts';
 import { BelowAxis, LeftAxis, Plot, scale, ticks, useRoom } from './plot.tsx';
 
 type RunProps = {
@@ -12,7 +12,7 @@ type RunProps = {
 
 /** The run line of one group, in the order of insemination: is something wrong now? */
 export function RunPlot({ run: { group, points, signals }, by, limits, nameOf }: RunProps) {
-  const room = useRoom(220);
+  const room = useRoom(220, 400);
   const what = groupName(by, group);
   const most = Math.max(limits.signal + 1, ...points.map(({ height }) => height));
   const x = scale([0, Math.max(10, points.length)], [room.left, room.right]);
@@ -26,11 +26,6 @@ export function RunPlot({ run: { group, points, signals }, by, limits, nameOf }:
   return (
     <Plot
       title={sentence(title)}
-      summary={say('lessons.run-summary', {
-        acceptable: percent(limits.acceptable),
-        bad: percent(limits.bad),
-        signal: limits.signal,
-      })}
       room={room}
       table={{
         columns: [say('lessons.run-order'), say('colony.queen'), say('lessons.run-height')],

@@ -1,7 +1,7 @@
 import { Link, useNavigate } from '@tanstack/react-router';
 import { useMemo } from 'react';
 import { type YardOf, yards } from '#questions/yard/yards.ts';
-import { say } from '#words/say.ts';
+import { say, sayAny } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { Asked } from '../parts/asked.tsx';
@@ -46,11 +46,14 @@ function EmptyYard() {
   return (
     <section className="empty">
       <p>{say('yard.empty')}</p>
-      <p className="drawn-sights" aria-hidden="true">
-        <SightDrawing sight="eggs" />
-        <SightDrawing sight="worker-caps" />
-        <SightDrawing sight="drone-caps" />
-      </p>
+      <ul className="drawn-sights" aria-hidden="true">
+        {(['eggs', 'worker-caps', 'drone-caps'] as const).map((sight) => (
+          <li key={sight}>
+            <SightDrawing sight={sight} />
+            <span>{sayAny(`sight.${sight}`)}</span>
+          </li>
+        ))}
+      </ul>
       <Link to="/yard/new" className="button main">
         {say('yard.new')}
       </Link>
