@@ -6,8 +6,10 @@ import { breedingValuesCommand } from './commands/breeding-values.ts';
 import { brood } from './commands/brood.ts';
 import { checkCommand, exportCommand, restoreCommand, safeCopyCommand } from './commands/copies.ts';
 import { countback } from './commands/countback.ts';
+import { crosses } from './commands/crosses.ts';
 import { dronesNeededCommand } from './commands/drones-needed.ts';
 import { historyCommand } from './commands/history.ts';
+import { importCommand } from './commands/import.ts';
 import { kinship } from './commands/kinship.ts';
 import { laboratory } from './commands/laboratory.ts';
 import { lessons } from './commands/lessons.ts';
@@ -23,11 +25,13 @@ export const commands: readonly Command<BookWorld>[] = [
   brood,
   breedingValuesCommand,
   variances,
+  crosses,
   lookahead,
   countback,
   dronesNeededCommand,
   laboratory,
   lessons,
+  importCommand,
   historyCommand,
   stepBackCommand,
   safeCopyCommand,

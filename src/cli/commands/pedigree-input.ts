@@ -21,9 +21,13 @@ export const readNamed = async (world: World, path: string): Promise<NamedBytes>
 });
 
 /** The pedigree of the files given; throws WrongInput with everything that is wrong with them. */
-export async function pedigreeGiven(given: Given, world: World): Promise<Pedigree> {
-  const queens = await readNamed(world, given.text('queens'));
-  const semen = given.has('semen') ? await readNamed(world, given.text('semen')) : undefined;
+export const pedigreeGiven = (given: Given, world: World): Promise<Pedigree> =>
+  pedigreeFrom(world, given.text('queens'), given.optionalText('semen'));
+
+/** The pedigree of two files by their paths; throws WrongInput as {@link pedigreeGiven}. */
+export async function pedigreeFrom(world: World, queensFile: string, semenFile: string | undefined): Promise<Pedigree> {
+  const queens = await readNamed(world, queensFile);
+  const semen = semenFile === undefined ? undefined : await readNamed(world, semenFile);
   const read = readPedigree(queens, semen);
   if (read.pedigree === null) throw new WrongInput(read.problems);
   return read.pedigree;
