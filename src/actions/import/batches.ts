@@ -10,9 +10,6 @@ type BatchMating = Extract<PlannedMating, { how: 'batch' }>;
 
 /** µl of a dose of which no volume is written: the usual dose (common practice). */
 export const USUAL_DOSE = 8;
-/** Doses of an imported batch come after what fills it, whichever table is brought first. */
-const DOSES_FROM = 1_000_000;
-
 /** Batches of semen by their code: homogenised vials, found or made. */
 export const batchTubes = async (book: Book, newId: () => RecordId): Promise<Named> =>
   named(
@@ -46,7 +43,7 @@ export function doseChanges({ queen, mating, tube, place, done, newId }: Dosing)
     }),
     creating('ledger_line', newId(), {
       tube,
-      place: DOSES_FROM + place,
+      place,
       step: 'dose',
       moment: noonOf(mating.on, done),
       volume_ul: volume,

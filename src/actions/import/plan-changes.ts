@@ -135,8 +135,9 @@ export async function planChanges(plan: ImportPlan, circumstances: Circumstances
   };
   const { yards, hives, keyOfHive } = await placesOf(circumstances);
   const placed: Placed[] = [];
+  let place = await book.count('ledger_line');
   const changes: Change[] = [];
-  for (const [i, planned] of plan.queens.entries()) {
+  for (const planned of plan.queens) {
     const id = idOf(ids, planned.key);
     const seenOn = plan.seenOn ?? (planned.draft?.living ? day : undefined);
     changes.push(...queenChanges(id, entryOf(planned, directory, seenOn), circumstances));
@@ -144,7 +145,7 @@ export async function planChanges(plan: ImportPlan, circumstances: Circumstances
     if (mating?.how === 'place') changes.push(...flightTo(id, mating, { directory, newId }));
     if (mating?.how === 'batch')
       changes.push(
-        ...doseChanges({ queen: id, mating, tube: directory.tubes.idOf(mating.batch), place: i, done, newId }),
+        ...doseChanges({ queen: id, mating, tube: directory.tubes.idOf(mating.batch), place: place++, done, newId }),
       );
     const key = hiveOf(planned, keyOfHive);
     if (key !== null) placed.push({ queen: planned, id, hive: hives.idOf(key) });

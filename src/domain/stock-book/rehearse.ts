@@ -146,13 +146,17 @@ function loopProblems(linked: Linked, damColumn: number | null): RowProblem[] {
 }
 
 /** Problems as the person has settled them: what was accepted stays only as something said. */
-const settled = (problems: readonly RowProblem[], fixes: NonNullable<ImportChoices['fixes']>): RowProblem[] =>
+const settled = (
+  problems: readonly RowProblem[],
+  { choices: { fixes = {} }, strict = false }: RehearseOptions,
+): RowProblem[] =>
   problems
-    .map((problem) =>
-      acceptable.has(problem.code) && fixes[problem.row]?.accept?.includes(problem.code)
-        ? { ...problem, weight: 'said' as const }
-        : problem,
-    )
+    .map((problem) => {
+      const isAccepted = acceptable.has(problem.code) && fixes[problem.row]?.accept?.includes(problem.code);
+      // A plain table is taken at its word: whether a day is still to come is a matter of this machine's clock.
+      const isOfClock = strict && problem.code === 'row-day-ahead';
+      return isAccepted || isOfClock ? { ...problem, weight: 'said' as const } : problem;
+    })
     .sort((a, b) => a.row - b.row || (a.column ?? -1) - (b.column ?? -1));
 
 const distinct = (texts: readonly (string | null)[]): number => new Set(texts.filter((text) => text !== null)).size;
@@ -265,7 +269,7 @@ export function rehearse(table: RawTable, options: RehearseOptions): Rehearsed {
       ...linked.problems,
       ...loopProblems(linked, columnOf.get('dam') ?? columnOf.get('drones') ?? null),
     ],
-    fixes,
+    options,
   );
   const questions = [
     ...orderQuestions,

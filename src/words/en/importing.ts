@@ -216,5 +216,31 @@ export const importing = {
   'problem.import-not-answered': 'A question about the sheet has no answer yet: {question}.',
   'problem.import-without-codes': 'No column holds the codes of the queens. Say which one does.',
   'problem.import-nothing': 'There is no queen in this table that is not in the book already.',
+  'problem.form-empty': 'There is nothing in it. Is this the file you meant?',
+  'problem.form-not-utf8': 'It is not UTF-8 text ({found}). Save it as CSV UTF-8.',
+  'problem.form-row-length':
+    'The row has {found} fields, the header {expected}. Put fields that hold the separator in quotation marks.',
+  'problem.form-open-quote': 'A quotation mark opens and never closes. Close it, or double the ones inside.',
+  'problem.form-text-after-quote':
+    'Text stands behind a closing quotation mark. Double the quotation marks inside the field.',
+  'problem.form-column-twice': 'The column {found} stands twice in the header. Rename one of the two.',
+  'problem.form-column-nameless': 'A column has no name. Name it, or take it out.',
+  'problem.form-column-missing': 'The header has no column {column}; it has {found}. Add it.',
+  'problem.import-code-missing': 'A code is needed here. Write it, or take the row out.',
+  'problem.import-queen-unknown':
+    'No queen of the book is called {found}. Bring in the stock first, or correct the code.',
+  'problem.import-source-unknown':
+    '{found} is no queen, group of sisters or batch of the book. Bring in the stock first, or correct the code.',
+  'problem.import-code-both': '{found} is a batch and a queen. Give one of the two another code.',
+  'problem.import-not-above-zero': 'This must be above 0.',
+  'problem.import-shares': 'The shares of batch {found} do not add up to 1. Correct them.',
+  'problem.import-batch-loop': 'Batch {found} would be mixed from itself. Correct a source on the way.',
+  'problem.import-batch-filled':
+    'The book knows already what batch {found} was filled with. Give the batch another code, or leave it out.',
+  'problem.import-year': 'A calendar year is needed, such as 2026.',
+  'problem.import-row-twice': 'This queen has a row for this year already. Take one of the two out.',
+  'action.import-semen': 'brought in a table of semen',
+  'action.import-records': 'brought in a table of scores',
+  'action.import-outcomes': 'brought in a table of outcomes',
   'action.import-stock': 'brought in a spreadsheet',
 } as const;
