@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import type { ColonyLeaf } from '#questions/yard/colony.ts';
 import { say, type WordId } from '#words/say.ts';
 import { useKeys } from '../../shell/keys.ts';
+import type { ActFormProps } from './act-form.ts';
 import { EditForm } from './edit-form.tsx';
 import { EndForm } from './end-form.tsx';
 import { LetInForm } from './let-in-form.tsx';
@@ -9,8 +10,6 @@ import { LookForm } from './look-form.tsx';
 import { MoveForm } from './move-form.tsx';
 import { SplitForm } from './split-form.tsx';
 import { UniteForm } from './unite-form.tsx';
-
-export type ActFormProps = { leaf: ColonyLeaf; onDone: () => void };
 
 const acts: readonly { key: string; words: WordId; Form: (props: ActFormProps) => React.ReactNode }[] = [
   { key: 'look', words: 'colony.look', Form: LookForm },

@@ -5,7 +5,7 @@ import { say } from '#words/say.ts';
 import { DayField } from '../../parts/day-words.tsx';
 import { Form, SelectField, TextField } from '../../parts/form.tsx';
 import { formChoices } from '../new-colony-page.tsx';
-import type { ActFormProps } from './colony-acts.tsx';
+import type { ActFormProps } from './act-form.ts';
 import { useColonyAct } from './use-colony-act.ts';
 
 /** Corrects code, form or beginning of this colony; the old reading stays in its history. */

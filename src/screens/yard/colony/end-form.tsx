@@ -5,7 +5,7 @@ import { say, sayAny } from '#words/say.ts';
 import { today } from '../../link/this-device.ts';
 import { DayField } from '../../parts/day-words.tsx';
 import { ChoiceField, Form, TickField } from '../../parts/form.tsx';
-import type { ActFormProps } from './colony-acts.tsx';
+import type { ActFormProps } from './act-form.ts';
 import { happened, useColonyAct } from './use-colony-act.ts';
 
 const ways = ['lost', 'dissolved', 'sold'] as const;

@@ -7,7 +7,7 @@ import { today } from '../../link/this-device.ts';
 import { ChooseQueen } from '../../parts/choose-record.tsx';
 import { DayField } from '../../parts/day-words.tsx';
 import { ChoiceField, Form, TextField, TickField } from '../../parts/form.tsx';
-import type { ActFormProps } from './colony-acts.tsx';
+import type { ActFormProps } from './act-form.ts';
 import { happened, useColonyAct } from './use-colony-act.ts';
 
 const taken = ['unknown', 'yes', 'no', 'dead'] as const;

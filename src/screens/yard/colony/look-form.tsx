@@ -9,7 +9,7 @@ import { DayField } from '../../parts/day-words.tsx';
 import { type Choice, Form, SelectField, TextArea } from '../../parts/form.tsx';
 import { type Another, OtherQueen } from '../round/other-queen.tsx';
 import { SightChoices } from '../round/sight-choices.tsx';
-import type { ActFormProps } from './colony-acts.tsx';
+import type { ActFormProps } from './act-form.ts';
 import { happened, useColonyAct } from './use-colony-act.ts';
 
 const seenChoices = ['', 'seen', 'not-seen', 'unmarked', 'other'] as const;

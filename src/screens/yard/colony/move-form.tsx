@@ -9,7 +9,7 @@ import { DayField } from '../../parts/day-words.tsx';
 import { Form, NumberField } from '../../parts/form.tsx';
 import { Caution } from '../cautions.tsx';
 import { useYards } from '../new-colony-page.tsx';
-import type { ActFormProps } from './colony-acts.tsx';
+import type { ActFormProps } from './act-form.ts';
 import { happened, useColonyAct } from './use-colony-act.ts';
 
 /** Moves this colony to another yard or spot. */

@@ -6,7 +6,7 @@ import { today } from '../../link/this-device.ts';
 import { DayField } from '../../parts/day-words.tsx';
 import { Form, NumberField, SelectField, TextField, TickField } from '../../parts/form.tsx';
 import { type ColonyForm, formChoices } from '../new-colony-page.tsx';
-import type { ActFormProps } from './colony-acts.tsx';
+import type { ActFormProps } from './act-form.ts';
 import { happened, useColonyAct } from './use-colony-act.ts';
 
 /** Makes a new colony of part of this one. */

@@ -9,7 +9,7 @@ import { DayField } from '../../parts/day-words.tsx';
 import { Form, SelectField } from '../../parts/form.tsx';
 import { calledOf } from '../../parts/identity-band.tsx';
 import { useYards } from '../new-colony-page.tsx';
-import type { ActFormProps } from './colony-acts.tsx';
+import type { ActFormProps } from './act-form.ts';
 import { happened, useColonyAct } from './use-colony-act.ts';
 
 /** Unites this colony with another; this one is then no more. */
