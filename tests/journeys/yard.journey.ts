@@ -240,3 +240,35 @@ test('no page of Yard scrolls sideways at 320 px, and every paper is drawn', asy
     expect(drawn.headers()['content-type']).toContain('application/pdf');
   }
 });
+
+/** A finger drawn across the page. */
+const swipe = (page: Page, across: number) =>
+  page.locator('.round').evaluate((round, by) => {
+    const at = (x: number) => [new Touch({ identifier: 1, target: round, clientX: x, clientY: 300 })];
+    round.dispatchEvent(new TouchEvent('touchstart', { touches: at(200), changedTouches: at(200), bubbles: true }));
+    round.dispatchEvent(new TouchEvent('touchend', { changedTouches: at(200 + by), bubbles: true }));
+  }, across);
+
+test('a round by swipe, keys and photo; early eggs ask whether it is the same queen', async ({ page, server }) => {
+  await yardStock(server);
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.goto(`${server.url}/yard/round?today=${after(1)}`);
+  await page.getByRole('button', { name: 'Walk all nucs with a queen' }).click();
+  await expect(page.getByText('1 of 12 in Heath')).toBeVisible();
+  await swipe(page, -120);
+  await expect(page.getByText('2 of 12 in Heath')).toBeVisible();
+  await swipe(page, 20);
+  await expect(page.getByText('2 of 12 in Heath')).toBeVisible();
+  await page.keyboard.press('ArrowLeft');
+  await expect(page.getByText('1 of 12 in Heath')).toBeVisible();
+  const dot = 'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==';
+  const file = { name: 'frame.png', mimeType: 'image/png', buffer: Buffer.from(dot, 'base64') };
+  await page.locator('input[type="file"]').setInputFiles(file);
+  await expect(page.getByText('The photo is kept.')).toBeVisible();
+  await page.getByRole('button', { name: 'Eggs', exact: true }).click();
+  await expect(page.getByRole('heading', { name: 'Eggs after 1 day' })).toBeVisible();
+  await expectWholeAccessible(page);
+  await page.getByRole('button', { name: 'The same: I saw her' }).click();
+  await expect(page.getByText('2 of 12 in Heath')).toBeVisible();
+  await expect(page.getByText('N-01: Eggs, queen seen')).toBeVisible();
+});
