@@ -6,7 +6,7 @@ import { type Problem, refuse } from '#units/problem.ts';
 import { action, type Circumstances, type Written } from '../mechanism/action.ts';
 import { creating, dropping, setting } from '../mechanism/recording.ts';
 import { tasksFor } from '../rearing/cross-tasks.ts';
-import { newProblems, planProblems } from './check-plan.ts';
+import { isBarred, newProblems, planProblems } from './check-plan.ts';
 import { crossShape, namedBy, type Plan, sourceShape, standInShape, thereShape } from './plan.ts';
 import { readPlan, type WrittenPlan } from './read-plan.ts';
 
@@ -102,15 +102,14 @@ export const changeCross = action({
   what: 'Change a planned cross; tasks that are not done move with its day.',
   input,
   async run(given, circumstances): Promise<Written<{ id: Row<'cross'>['id'] }>> {
-    const { book, day, happened } = circumstances;
+    const { book } = circumstances;
     const written = await readPlan(book, given.cross);
     if (written === null) return refusedBy([refuse('cross', 'unknown-record', { kind: 'cross', id: given.cross })]);
     if (written.row.cancelled === 1) return refusedBy([refuse('cross', 'cross-cancelled', { code: written.row.code })]);
     const after = changedPlan(written.plan, given);
-    const before = await planProblems(book, written.plan, day);
-    const problems = newProblems(before, await planProblems(book, after, day));
-    if (problems.some(({ weight }) => weight === 'refuse' || (weight === 'doubt' && !happened)))
-      return refusedBy(problems);
+    const before = await planProblems(book, written.plan, circumstances);
+    const problems = newProblems(before, await planProblems(book, after, circumstances));
+    if (isBarred(problems, circumstances)) return refusedBy(problems);
     return { changes: await rewrite(written, after, circumstances), result: { id: given.cross }, problems };
   },
 });

@@ -6,12 +6,22 @@ import { formProblems } from './check-form.ts';
 import { sideProblems } from './check-sides.ts';
 import type { Plan } from './plan.ts';
 
-/** Everything that speaks against a plan on a day, form first: what is impossible as written hides what depends on it. */
-export async function planProblems(facts: Facts, plan: Plan, today: Day): Promise<Problem[]> {
+/** The day it is, and whether the plan has been carried out already. */
+type When = { day: Day; happened: boolean };
+
+/**
+ * Everything that speaks against a plan on a day, form first: what is impossible as written hides what depends on it. Whether a day
+ * can still be reached is asked of plans only: what has happened was reached.
+ */
+export async function planProblems(facts: Facts, plan: Plan, { day, happened }: When): Promise<Problem[]> {
   const form = await formProblems(facts, plan);
   if (form.some(({ weight }) => weight === 'refuse')) return form;
-  return [...form, ...(await sideProblems(facts, plan, today)), ...(await dayProblems(facts, plan, today))];
+  return [...form, ...(await sideProblems(facts, plan, day)), ...(happened ? [] : await dayProblems(facts, plan, day))];
 }
+
+/** Whether problems keep an act from being kept: a plan by its doubts too, what has happened only by what is impossible. */
+export const isBarred = (problems: readonly Problem[], { happened }: Pick<When, 'happened'>): boolean =>
+  problems.some(({ weight }) => weight === 'refuse' || (weight === 'doubt' && !happened));
 
 const sameAs = (a: Problem) => (b: Problem) => a.code === b.code && a.path === b.path && a.values.id === b.values.id;
 

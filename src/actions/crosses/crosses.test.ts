@@ -143,12 +143,16 @@ describe('planning a cross', () => {
     expect((await tasks()).get('drone-comb-in')).toMatchObject({ day: '2027-04-19', done_on: null });
   });
 
-  it('writes down a cross that has happened, with its doubts as worries and without tasks of the past', async () => {
-    const past = plan(await sides(), { inseminate_on: '2026-06-20' });
-    await does(fresh.store, 'plan-cross', past, { done: spring, happened: true });
+  it('writes down a cross that has happened: no tasks of the past, and a doubt only where something cannot have been', async () => {
+    const { dam, drone } = await sides();
+    const happened = { done: spring, happened: true };
+    await does(fresh.store, 'plan-cross', plan({ dam, drone }, { inseminate_on: '2026-09-20' }), happened);
     expect((await tasks()).size).toBe(0);
-    const { answer } = await fresh.store.read('all', (facts) => facts.find('worry'));
-    expect(answer.map(({ code }) => code)).toEqual(['day-past']);
+    const worries = async () => (await fresh.store.read('all', (facts) => facts.find('worry'))).answer;
+    expect(await worries()).toEqual([]);
+    await does(fresh.store, 'record-fate', { queen: dam, kind: 'died', happened_on: '2026-08-25' }, { done: spring });
+    await does(fresh.store, 'plan-cross', plan({ dam, drone }, { code: 'C', inseminate_on: '2026-09-20' }), happened);
+    expect((await worries()).map(({ code, about }) => [code, about])).toEqual([['dam-gone', dam]]);
   });
 });
 

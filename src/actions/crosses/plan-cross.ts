@@ -4,7 +4,7 @@ import type { RecordId } from '#units/record-id.ts';
 import { action, type Circumstances, type Written } from '../mechanism/action.ts';
 import { creating } from '../mechanism/recording.ts';
 import { tasksFor } from '../rearing/cross-tasks.ts';
-import { planProblems } from './check-plan.ts';
+import { isBarred, planProblems } from './check-plan.ts';
 import { crossFields, crossShape, type Plan, sourceShape, standInShape, thereShape } from './plan.ts';
 
 const input = z.strictObject({
@@ -52,11 +52,8 @@ export const planCross = action({
   input,
   async run(given, circumstances) {
     const plan = planOf(given);
-    const problems = await planProblems(circumstances.book, plan, circumstances.day);
-    const isBarred = problems.some(
-      ({ weight }) => weight === 'refuse' || (weight === 'doubt' && !circumstances.happened),
-    );
-    if (isBarred) return { changes: [], result: null as never, problems };
+    const problems = await planProblems(circumstances.book, plan, circumstances);
+    if (isBarred(problems, circumstances)) return { changes: [], result: null as never, problems };
     return { ...(await writePlan(plan, circumstances)), problems };
   },
 });

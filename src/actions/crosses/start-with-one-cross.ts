@@ -4,7 +4,7 @@ import { dayShape } from '#records/field.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { action, type Circumstances } from '../mechanism/action.ts';
 import { creating } from '../mechanism/recording.ts';
-import { planProblems } from './check-plan.ts';
+import { isBarred, planProblems } from './check-plan.ts';
 import { planOf, writePlan } from './plan-cross.ts';
 
 const code = z.string().trim().min(1).max(100);
@@ -62,7 +62,7 @@ export const startWithOneCross = action({
   what: 'Plan a cross from four answers: day, how many queens, queen mother, drone mother; queens not in the book are added.',
   input,
   async run(given, circumstances) {
-    const { book, day, happened } = circumstances;
+    const { book } = circumstances;
     const sides = await sidesOf([given.queen_mother, given.drone_mother], circumstances);
     const plan = planOf({
       cross: {
@@ -79,9 +79,10 @@ export const startWithOneCross = action({
     const added = sides.missing.map(({ id, code }) => creating('queen', id, { code }));
     const fresh = new Set(sides.missing.map(({ id }) => id));
     // A queen this act makes is written down because she is there: nothing can be looked up about her yet.
-    const problems = (await planProblems(book, plan, day)).filter(({ values }) => !fresh.has(values.id as RecordId));
-    if (problems.some(({ weight }) => weight === 'refuse' || (weight === 'doubt' && !happened)))
-      return { changes: [], result: null as never, problems };
+    const problems = (await planProblems(book, plan, circumstances)).filter(
+      ({ values }) => !fresh.has(values.id as RecordId),
+    );
+    if (isBarred(problems, circumstances)) return { changes: [], result: null as never, problems };
     const written = await writePlan(plan, circumstances);
     return { ...written, changes: [...added, ...written.changes], problems };
   },

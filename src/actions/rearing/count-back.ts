@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { dayShape, idShape } from '#records/field.ts';
 import { refuse } from '#units/problem.ts';
-import { planProblems } from '../crosses/check-plan.ts';
+import { isBarred, planProblems } from '../crosses/check-plan.ts';
 import { thereShape } from '../crosses/plan.ts';
 import { readPlan } from '../crosses/read-plan.ts';
 import { action } from '../mechanism/action.ts';
@@ -22,7 +22,7 @@ export const countBackCross = action({
   what: 'Count a cross back from its insemination day: write or move its tasks.',
   input,
   async run({ cross, inseminate_on, drones_there, virgins_there }, circumstances) {
-    const { book, day, happened } = circumstances;
+    const { book } = circumstances;
     const no = (code: string, values: Record<string, string> = {}) => ({
       changes: [],
       result: null,
@@ -35,9 +35,8 @@ export const countBackCross = action({
     if (on === null) return no('no-day-yet', { code: written.row.code });
     const there = { dronesThere: drones_there ?? false, virginsThere: virgins_there ?? false };
     const plan = { ...written.plan, ...there, cross: { ...written.plan.cross, inseminate_on: on } };
-    const problems = await planProblems(book, plan, day);
-    if (problems.some(({ weight }) => weight === 'refuse' || (weight === 'doubt' && !happened)))
-      return { changes: [], result: null, problems };
+    const problems = await planProblems(book, plan, circumstances);
+    if (isBarred(problems, circumstances)) return { changes: [], result: null, problems };
     const moved = on === written.row.inseminate_on ? [] : [setting('cross', cross, { inseminate_on: on })];
     return { changes: [...moved, ...(await tasksFor(plan, cross, circumstances))], result: { id: cross }, problems };
   },

@@ -99,7 +99,7 @@ export const emergeVirgins = action({
     const emerged = on ?? day;
     const changes = virgins.flatMap((virgin) => emerging(virgin, emerged, bar, newId));
     const queens = changes.filter((change) => change.kind === 'queen').map(({ id }) => id);
-    const done = await doneByAct(book, { cross: row.cross, keys: ['virgins-emerge'], on: emerged });
+    const done = await doneByAct(book, { cross: row.cross, keys: ['cells-out', 'virgins-emerge'], on: emerged });
     return { changes: [...changes, ...done], result: { id: graft, queens } };
   },
 });

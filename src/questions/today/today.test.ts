@@ -96,11 +96,12 @@ describe('Today', () => {
 
   it('lists open worries until they are settled', async () => {
     const { dam, mother } = await planned();
+    await does(fresh.store, 'record-fate', { queen: dam, kind: 'died', happened_on: '2026-05-01' }, spring);
     const past = { code: 'P', queens_wanted: 3, dose_ul: 8, inseminate_on: '2026-06-20' };
     const input = { cross: past, dams: [dam], drone_sources: [{ queen: mother }] };
     await does(fresh.store, 'plan-cross', input, { ...spring, happened: true });
     const { worries } = await on('2027-04-20');
-    expect(worries).toMatchObject([{ problem: { code: 'day-past', values: { day: '2026-06-20' } } }]);
+    expect(worries).toMatchObject([{ problem: { code: 'dam-gone', values: { code: '26-014' } }, about: dam }]);
     await does(fresh.store, 'settle-worry', { worry: worries[0]?.id, how: 'entered from the old book' });
     expect((await on('2027-04-20')).worries).toEqual([]);
   });

@@ -112,12 +112,15 @@ function TodayLine({ lanes, scale, height }: { lanes: Lanes; scale: DayScale; he
   const now = today();
   if (now < lanes.from || now > lanes.to || now === lanes.insemination) return null;
   const x = scale.middle(now);
+  const isCrowded = Math.abs(x - scale.middle(lanes.insemination)) < 150;
   return (
     <g>
       <path d={`M${x} 20V${height}`} className="today-line" />
-      <text x={x + 4} y={16} className="today-label">
-        {say('lanes.today')}
-      </text>
+      {isCrowded ? null : (
+        <text x={x + 4} y={16} className="today-label">
+          {say('lanes.today')}
+        </text>
+      )}
     </g>
   );
 }

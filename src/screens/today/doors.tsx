@@ -64,7 +64,7 @@ export function Doors() {
           <DrawnSheet />
           <h2>{say('doors.bring')}</h2>
           <p>{say('doors.bring-what')}</p>
-          <Link to="/import" className="button main">
+          <Link to="/stock/import" className="button main">
             {say('doors.bring-do')}
           </Link>
         </li>

@@ -83,8 +83,7 @@ export const rearing = {
   'countback.calendar': 'Calendar file',
 
   'move.title': 'Move a day',
-  'move.how':
-    'Press ‹ or ›, or the keys [ and ]. What hangs on it moves as a ghost; nothing is kept until you say so.',
+  'move.how': 'Press ‹ or ›, or the keys [ and ]. What hangs on it moves as a ghost; nothing is kept until you say so.',
   'move.day': 'Insemination day',
   'move.queen-age': 'Queens on the day',
   'move.drone-age': 'Drones on the day',
