@@ -155,29 +155,49 @@ function standing(acts: readonly ActSaid[]): ActSaid[] {
   return acts.filter(({ id, name }) => name !== 'step-back' && !gone.has(id));
 }
 
-/**
- * Reads acts of the book and of a device's outbox as the acts of one board, in their order. Both are read alike: that is why a
- * board opens at the same queen after a reload, on another device, or while the server is away.
- * @param acts oldest first; those stepped back in the book are left out already
- */
-export function actsOfBoard(acts: readonly ActSaid[], of: BoardOf): ActsOfBoard {
-  const out: BenchAct[] = [];
-  const actOf = new Map<number, RecordId>();
+type Part = { act: ActSaid; told: Told };
+
+/** The parts of a board that acts tell, in their order; a dose with its filling is one act in two parts. */
+function partsOf(acts: readonly ActSaid[], of: BoardOf): { parts: Part[]; inseminations: Inseminations } {
   const inseminated = new Map<string, RecordId>();
   const whose = new Map<RecordId, string>();
+  const parts: Part[] = [];
   for (const act of standing(acts)) {
     const said = act.input as Said;
     if (act.name === 'give-dose' && said.bench_day === of.bench_day && said.cross === of.cross) {
       inseminated.set(said.queen ?? '', inseminationOf(act.id));
       whose.set(inseminationOf(act.id), said.queen ?? '');
     }
-    for (const told of toldBy(act, of, whose)) {
-      const n = out.length + 1;
-      out.push({ ...told, n, at: epochOf(said.at ?? act.done) } as BenchAct);
-      actOf.set(n, act.id);
-    }
+    for (const told of toldBy(act, of, whose)) parts.push({ act, told });
   }
-  return { acts: out, actOf, inseminations: { of: inseminated, whose } };
+  return { parts, inseminations: { of: inseminated, whose } };
+}
+
+/** The acts a board stands on, by id, in their order: equal lists make equal boards. */
+export const standingIds = (acts: readonly ActSaid[], of: BoardOf): RecordId[] =>
+  partsOf(acts, of).parts.map(({ act }) => act.id);
+
+/**
+ * Reads acts of the book and of a device's outbox as the acts of one board, in their order. Both are read alike: that is why a
+ * board opens at the same queen after a reload, on another device, or while the server is away.
+ * @param acts oldest first; those stepped back in the book are left out already
+ */
+export function actsOfBoard(acts: readonly ActSaid[], of: BoardOf): ActsOfBoard {
+  const { parts, inseminations } = partsOf(acts, of);
+  const moments = new Map<string, number>();
+  const epoch = (moment: Moment): number => {
+    const known = moments.get(moment) ?? epochOf(moment);
+    moments.set(moment, known);
+    return known;
+  };
+  return {
+    acts: parts.map(({ act, told }, i) => {
+      const { at } = act.input as Said;
+      return { ...told, n: i + 1, at: epoch(at ?? act.done) } as BenchAct;
+    }),
+    actOf: new Map(parts.map(({ act }, i) => [i + 1, act.id])),
+    inseminations,
+  };
 }
 
 /** What {@link actsToSend} needs to know of the board. */

@@ -5,7 +5,7 @@ export function EmptyBench({ onOpen }: { onOpen: () => void }) {
   return (
     <div className="empty">
       <p>{say('bench.empty')}</p>
-      <svg viewBox="0 0 360 120" width="360" height="120" role="img" aria-label={say('bench.empty-drawing')}>
+      <svg viewBox="0 0 360 120" className="example" role="img" aria-label={say('bench.empty-drawing')}>
         <g fill="none" stroke="currentColor" strokeWidth="2">
           <rect x="4" y="4" width="352" height="112" />
           <path d="M4 30H356M4 86H356" />

@@ -1,3 +1,4 @@
+import { clock } from '../link/this-device.ts';
 import '../style/board.css';
 import { type CSSProperties, useEffect, useRef, useState } from 'react';
 import { nextPedal, type PedalEvent, restingPedal } from '#domain/insemination/pedal.ts';
@@ -83,7 +84,7 @@ export function CountPanel({
     };
     const tick = setInterval(() => {
       if (latest.current.pedal.down !== null || latest.current.pedal.offer !== null)
-        contact({ kind: 'tick', at: Date.now() });
+        contact({ kind: 'tick', at: clock() });
     }, 100);
     window.addEventListener('keydown', down, true);
     window.addEventListener('keyup', up, true);

@@ -6,7 +6,7 @@ export function EmptyRack() {
   return (
     <div className="empty">
       <p>{say('semen.empty')}</p>
-      <svg viewBox="0 0 360 96" width="360" height="96" role="img" aria-label={say('semen.empty-drawing')}>
+      <svg viewBox="0 0 360 96" className="example" role="img" aria-label={say('semen.empty-drawing')}>
         <g fill="none" stroke="currentColor" strokeWidth="2">
           <path d="M4 10H320M4 34H320" opacity="0.35" />
           <rect x="60" y="12" width="250" height="20" />

@@ -1,3 +1,4 @@
+import { clock } from '../../link/this-device.ts';
 import '../../style/board.css';
 import { useNavigate, useParams } from '@tanstack/react-router';
 import { type CSSProperties, useState } from 'react';
@@ -189,10 +190,10 @@ function Plate({ session, state }: { session: Session; state: SessionState }) {
       className="board-plate"
       onPointerDown={contact('down')}
       onPointerUp={contact('up')}
-      onPointerCancel={() => void session.handle({ kind: 'lost', at: Date.now() })}
+      onPointerCancel={() => void session.handle({ kind: 'lost', at: clock() })}
       onClick={(event) => {
         if (event.detail !== 0) return;
-        void session.handle({ kind: 'accept', at: Date.now() });
+        void session.handle({ kind: 'accept', at: clock() });
       }}
     >
       <small>{say('bench.now')}</small>
@@ -256,7 +257,7 @@ function Board({
   const [theme, setTheme] = useState(boardTheme);
   const [, redraw] = useState(0);
   const phase = phaseOf(state.board);
-  const send: Send = (event) => void session.handle({ ...event, at: Date.now() } as BenchEvent);
+  const send: Send = (event) => void session.handle({ ...event, at: clock() } as BenchEvent);
   const close = () => {
     setPanel(null);
     redraw((n) => n + 1);
@@ -277,9 +278,9 @@ function Board({
     does[what]?.();
     redraw((n) => n + 1);
   };
-  const present = (text: string, at = Date.now()) => {
+  const present = (text: string, at = clock()) => {
     setPanel(null);
-    void session.present(text, at).then((command) => command !== null && pressed(command, Date.now()));
+    void session.present(text, at).then((command) => command !== null && pressed(command, clock()));
   };
   const inPanel = (key: string): boolean => {
     if (panel === null) return false;
@@ -339,7 +340,7 @@ function Board({
       <BoardLast state={state} />
       <BoardDots state={state} />
       <p className="board-legend">{say(phase === 'in-hand' ? 'bench.legend.given' : 'bench.legend.in')}</p>
-      <BoardButtons state={state} send={send} open={setPanel} back={() => pressLeft(session, Date.now())} />
+      <BoardButtons state={state} send={send} open={setPanel} back={() => pressLeft(session, clock())} />
       {phase === 'paused' ? <Paused state={state} /> : null}
       {panel === null ? null : (
         <PanelOf panel={panel} state={state} send={send} present={present} close={close} act={act} />

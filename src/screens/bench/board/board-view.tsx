@@ -1,6 +1,7 @@
 import { type CSSProperties, useEffect, useState } from 'react';
 import { nextInQueue, phaseOf } from '#domain/insemination/bench-board.ts';
 import { say, sayAny } from '#words/say.ts';
+import { clock } from '../../link/this-device.ts';
 import { QueenMark } from '../../parts/queen-mark.tsx';
 import { cageOf, faceOf, mothersCalled, queenCalled, tubeCalled, volume } from './sayings.ts';
 import type { SessionState } from './session.ts';
@@ -139,9 +140,9 @@ const clock = (milliseconds: number): string => {
 };
 
 function Elapsed({ since }: { since: number }) {
-  const [now, setNow] = useState(Date.now());
+  const [now, setNow] = useState(clock);
   useEffect(() => {
-    const timer = setInterval(() => setNow(Date.now()), 1000);
+    const timer = setInterval(() => setNow(clock()), 1000);
     return () => clearInterval(timer);
   }, []);
   return <span className="figures elapsed">{clock(now - since)}</span>;

@@ -1,13 +1,14 @@
 import { type BenchEvent, type Board, type Label, phaseOf, type Sign } from '#domain/insemination/bench-board.ts';
 import { nextState } from '#domain/insemination/next-state.ts';
 import { type TubeOutlook, tubeOutlook } from '#domain/insemination/outlook.ts';
+import type { LedgerStory } from '#domain/semen/ledger-story.ts';
 import type { Act } from '#ports/store.ts';
 import {
   type ActSaid,
-  actsOfBoard,
   actsToSend,
   inseminationOf,
   type Sending,
+  standingIds,
   type ToSend,
 } from '#questions/bench/acts-of-board.ts';
 import type { BoardAnswer } from '#questions/bench/bench-board.ts';
@@ -43,6 +44,8 @@ export type SessionNeeds = {
 
 type Live = {
   answer: BoardAnswer;
+  /** The ledgers as the answer tells them. */
+  story: LedgerStory;
   outbox: ActSaid[];
   board: Board;
   actOf: Map<number, RecordId>;
@@ -69,6 +72,7 @@ function opened({ answer, outbox, hand, now }: SessionNeeds): Live {
   const { board, actOf, inseminations } = rebuildBoard(answer, outbox, hand);
   return {
     answer,
+    story: readRack(answer, []),
     outbox: [...outbox],
     board,
     actOf: new Map(actOf),
@@ -79,34 +83,63 @@ function opened({ answer, outbox, hand, now }: SessionNeeds): Live {
   };
 }
 
-function stateOf(live: Live): SessionState {
-  const story = readRack(live.answer, live.outbox);
-  const catches = new Map(live.answer.ledger.catches.map((each) => [each.id, each]));
-  return {
-    answer: live.answer,
-    board: live.board,
-    outlook: tubeOutlook(live.board, { story, catches, drawnSince: 0 }),
-    signs: [...live.signs],
-    unknown: live.unknown,
-    since: live.since,
-  };
+const boardOf = ({ answer }: Pick<Live, 'answer'>) => ({
+  bench_day: answer.day.id,
+  cross: answer.cross.id,
+  zone: answer.day.zone,
+});
+
+/** Acts of this device the answer of the book does not hold yet. */
+function pending({ answer, outbox }: Live): ActSaid[] {
+  const known = new Set(answer.acts.map(({ id }) => id));
+  return outbox.filter(({ id }) => !known.has(id));
 }
+
+type GivenInput = { act?: RecordId; collected?: unknown; draws?: { tube: string; microlitres: number }[] };
+
+/** True when acts not sent yet do more to the ledgers than draw doses: then they have to be read anew. */
+const changesLedgers = (ahead: readonly ActSaid[]): boolean =>
+  ahead.some(({ name, input }) => name === 'step-back' || (input as GivenInput).collected !== undefined);
+
+/** µl drawn from a tube by acts not sent yet. */
+const drawnAhead = (tube: string | null, ahead: readonly ActSaid[]): number =>
+  ahead
+    .flatMap(({ input }) => (input as GivenInput).draws ?? [])
+    .reduce((sum, draw) => (draw.tube === tube ? sum + draw.microlitres : sum), 0);
+
+/** The open tube ahead. Reading ledgers takes long on a slow tablet, so it is done only when the book says something new. */
+function outlookOf(live: Live): TubeOutlook | null {
+  const ahead = pending(live);
+  const catches = new Map(live.answer.ledger.catches.map((each) => [each.id, each]));
+  if (changesLedgers(ahead)) {
+    const story = readRack(live.answer, live.outbox);
+    return tubeOutlook(live.board, { story, catches, drawnSince: 0 });
+  }
+  const drawnSince = drawnAhead(live.board.facts.tube, ahead);
+  return tubeOutlook(live.board, { story: live.story, catches, drawnSince });
+}
+
+const stateOf = (live: Live): SessionState => ({
+  answer: live.answer,
+  board: live.board,
+  outlook: outlookOf(live),
+  signs: [...live.signs],
+  unknown: live.unknown,
+  since: live.since,
+});
 
 /** The acts that stand, of the book and the outbox, by id; an act of two parts stands twice. */
-function standingIds({ answer, outbox }: Pick<Live, 'answer' | 'outbox'>): RecordId[] {
-  const of = { bench_day: answer.day.id, cross: answer.cross.id, zone: answer.day.zone };
-  const { acts, actOf } = actsOfBoard(joined(answer.acts, outbox), of);
-  return acts.flatMap(({ n }) => actOf.get(n) ?? []);
-}
+const standingIn = (live: Pick<Live, 'answer' | 'outbox'>): RecordId[] =>
+  standingIds(joined(live.answer.acts, live.outbox), boardOf(live));
 
 /** The last act that stands. */
-const lastAct = (live: Live): RecordId | null => standingIds(live).at(-1) ?? null;
+const lastAct = (live: Live): RecordId | null => standingIn(live).at(-1) ?? null;
 
 /** True when the book tells nothing this session does not know: then the board stays as it is, with all it remembers. */
 function isNews(live: Live, answer: BoardAnswer, outbox: readonly ActSaid[]): boolean {
-  const told = standingIds({ answer, outbox: [...outbox] });
+  const told = standingIn({ answer, outbox: [...outbox] });
   return (
-    JSON.stringify(told) !== JSON.stringify(standingIds(live)) ||
+    JSON.stringify(told) !== JSON.stringify(standingIn(live)) ||
     JSON.stringify(answer.setup) !== JSON.stringify(live.answer.setup)
   );
 }
@@ -215,7 +248,7 @@ export function openSession(needs: SessionNeeds): Session {
     refresh: (answer, outbox) =>
       inTurn(async () => {
         if (!isNews(live, answer, outbox)) {
-          live = { ...live, answer, outbox: [...outbox] };
+          live = { ...live, answer, outbox: [...outbox], story: readRack(answer, []) };
           return show();
         }
         const { pedal, also } = live.board;

@@ -1,11 +1,12 @@
 import { useEffect, useRef } from 'react';
+import { clock } from '../../link/this-device.ts';
 import { learnedPedals, pedalOf } from './pedals.ts';
 import type { Session } from './session.ts';
 import { quietWedge, type TypedKey, typed, WEDGE_GAP, type WedgeMeaning, waited } from './wedge.ts';
 
 /** When an event happened, in milliseconds since 1970, however late this page came to hear of it. */
 export const happenedAt = (event: { timeStamp: number }): number =>
-  Date.now() - Math.max(0, performance.now() - event.timeStamp);
+  clock() - Math.max(0, performance.now() - event.timeStamp);
 
 /** A left pedal without a pedal: Backspace offers to step back, and again within 3 s does it. */
 export function pressLeft(session: Session, at: number): void {
@@ -89,11 +90,11 @@ export function useBoardKeys(heard: Heard): void {
       event.preventDefault();
       event.stopPropagation();
     };
-    const lost = () => void latest.current.session?.handle({ kind: 'lost', at: Date.now() });
+    const lost = () => void latest.current.session?.handle({ kind: 'lost', at: clock() });
     const tick = setInterval(() => {
       const pedal = latest.current.session?.state().board.pedal;
       if (pedal === undefined || (pedal.down === null && pedal.offer === null)) return;
-      void latest.current.session?.handle({ kind: 'tick', at: Date.now() });
+      void latest.current.session?.handle({ kind: 'tick', at: clock() });
     }, TICK);
     window.addEventListener('keydown', down, true);
     window.addEventListener('keyup', up, true);

@@ -9,7 +9,7 @@ import { keepPages } from '../../link/outbox/keep-pages.ts';
 import { keepFact, keptFact } from '../../link/outbox/kept.ts';
 import { type OutboxState, openOutbox, outboxNow, post, useOutbox } from '../../link/outbox/outbox.ts';
 import { getJson, OutOfReach, withInput } from '../../link/server.ts';
-import { deviceId, newId } from '../../link/this-device.ts';
+import { clock, deviceId, newId } from '../../link/this-device.ts';
 import { noteSeen } from '../../link/use-ask.ts';
 import { openSession, type Session, type SessionState } from './session.ts';
 
@@ -71,7 +71,7 @@ export function useSession(bench_day: RecordId, cross: RecordId) {
             hand,
             newId,
             device: deviceId(),
-            now: () => Date.now(),
+            now: clock,
             keep: ({ acts, hand: value }) => post({ acts, fact: { key, value } }),
           }),
         ),

@@ -38,28 +38,43 @@ function open(): Promise<IDBPDatabase<Shape>> {
 /** What one moment at the bench leaves on this device: acts, and the hand they left behind. */
 export type ToKeep = { acts: readonly Act[]; fact?: { key: string; value: unknown } };
 
+/** The number of the newest act kept here, as far as this page knows; another page may have kept more since. */
+let newest = 0;
+
+/** The newest number on the disk. */
+async function newestKept(): Promise<number> {
+  const cursor = await (await open()).transaction('acts').store.openKeyCursor(null, 'prev');
+  return cursor?.key ?? 0;
+}
+
+async function write({ acts, fact }: ToKeep): Promise<KeptAct[]> {
+  const db = await open();
+  // Between two acts only the hand is kept: there the disk may take its time, a killed browser loses nothing by it.
+  const tx = db.transaction(['acts', 'facts'], 'readwrite', acts.length > 0 ? STRICT : { durability: 'relaxed' });
+  const kept = acts.map((act, i): KeptAct => {
+    const n = newest + i + 1;
+    return { n, act: { ...act, n }, state: 'unsent', seq: null, problems: [] };
+  });
+  const written = kept.map((each) => tx.objectStore('acts').add(each));
+  if (fact !== undefined) written.push(tx.objectStore('facts').put(fact.value, fact.key) as never);
+  await Promise.all([...written, tx.done]);
+  newest += acts.length;
+  return kept;
+}
+
 /**
  * Keeps acts on this device, in order, numbered on from the last. Done only once they are on the disk, not just in memory
  * (durability `strict`): what is acknowledged survives a kill of the browser and a cut of the power.
  */
-export async function keep({ acts, fact }: ToKeep): Promise<KeptAct[]> {
-  const db = await open();
-  const tx = db.transaction(['acts', 'facts'], 'readwrite', STRICT);
-  const last = await tx.objectStore('acts').openKeyCursor(null, 'prev');
-  const from = last?.key ?? 0;
-  const kept = acts.map(
-    (act, i): KeptAct => ({
-      n: from + i + 1,
-      act: { ...act, n: from + i + 1 },
-      state: 'unsent',
-      seq: null,
-      problems: [],
-    }),
-  );
-  for (const each of kept) void tx.objectStore('acts').add(each);
-  if (fact !== undefined) void tx.objectStore('facts').put(fact.value, fact.key);
-  await tx.done;
-  return kept;
+export async function keep(kept: ToKeep): Promise<KeptAct[]> {
+  if (newest === 0) newest = await newestKept();
+  try {
+    return await write(kept);
+  } catch (error) {
+    if (!(error instanceof DOMException) || error.name !== 'ConstraintError') throw error;
+    newest = await newestKept();
+    return write(kept);
+  }
 }
 
 /** Every act kept here, oldest first. */

@@ -21,6 +21,8 @@ type Replayed =
 const MOST = 200;
 /** Sent acts stay so many behind the newest: after a restore of the book they are offered again. */
 const STAY = 300;
+/** Milliseconds until a picture has surely been painted. */
+const AFTER_PAINT = 40;
 const WAITS = [500, 1_000, 2_000, 5_000, 10_000];
 
 let state: OutboxState = { acts: [], unsent: 0, parked: 0, reach: 'unknown', durable: true };
@@ -148,12 +150,14 @@ export function send(): Promise<void> {
 /** Keeps acts on this device first, then sends them. Done when they are kept. */
 export async function post(kept: ToKeep): Promise<void> {
   try {
-    put({ acts: [...state.acts, ...(await keep(kept))] });
+    const made = await keep(kept);
+    if (made.length > 0) put({ acts: [...state.acts, ...made] });
   } catch (error) {
     if (!(error instanceof DOMException)) throw error;
     inMemory(kept.acts);
   }
-  void send();
+  // What was done is shown first, then sent.
+  if (kept.acts.length > 0) setTimeout(() => void send(), AFTER_PAINT);
 }
 
 /** A browser that keeps nothing (a private window): the acts wait in the page, and the page says so. */
