@@ -20,7 +20,8 @@ import { type Dropping, makeDropping, neededNodes, nodeKinds, streamOf } from '.
 import { type BroodProblem, type Evidence, NO_EVIDENCE } from './evidence.ts';
 import { makePool, type Source } from './make-pool.ts';
 import { type PoolAlleles, viabilityOf } from './pool-alleles.ts';
-import { daughter, type QueenAlleles } from './queen-alleles.ts';
+import type { QueenAlleles } from './queen-alleles.ts';
+import { daughter } from './raise-queens.ts';
 import { settleEvidence } from './settled-evidence.ts';
 
 export type BroodOptions = {

@@ -10,7 +10,8 @@ import type { BroodProblem } from './evidence.ts';
 import { makePool, type Source } from './make-pool.ts';
 import { effectiveDraws, observe, rearrange, resample } from './particles.ts';
 import { type PoolAlleles, viabilityOf } from './pool-alleles.ts';
-import { chanceOfDaughter, daughter, founder, noAlleles, type QueenAlleles } from './queen-alleles.ts';
+import { noAlleles, type QueenAlleles } from './queen-alleles.ts';
+import { chanceOfDaughter, daughter, founder } from './raise-queens.ts';
 
 /** Drops the needed nodes, oldest first, meeting the evidence on the way; answers the problem when no draw agrees with it. */
 export function dropAlleles(

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { manyTraits, oneTrait, simulatePedigree, simulateRecords } from '../../../bench/stock.ts';
+import { manyTraits, oneTrait, simulatePedigree, simulateRecords } from '../../../bench/_stock.ts';
 import { breedingValues } from './breeding-values.ts';
 
 function compare(a: readonly number[], b: readonly number[]) {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { directPattern } from '#numeric/mixed/direct.ts';
-import { oneTrait, simulatePedigree, simulateRecords } from '../../../../bench/stock.ts';
+import { oneTrait, simulatePedigree, simulateRecords } from '../../../../bench/_stock.ts';
 import { denseLikelihood, simplexMaximum } from '../../../../tests/oracles/dense-maximum.ts';
 import { descentOf } from '../descent.ts';
 import { makeEquations } from '../equations.ts';
