@@ -316,10 +316,19 @@ export function reweigh(equations: Equations, model: Model): Equations {
   };
 }
 
-/** The equations of records on a descent under a model. G and R must be positive definite (the readers see to it). */
-export function makeEquations(descent: Descent, records: Records, model: Model): Equations {
+/**
+ * The equations of records on a descent under a model. G and R must be positive definite (the readers see to it). With `absorb: false` every queen and
+ * pool stays: the same answers from far more equations.
+ */
+export function makeEquations(
+  descent: Descent,
+  records: Records,
+  model: Model,
+  options: { absorb?: boolean } = {},
+): Equations {
   const traits = model.traits.length;
-  const keep = keptRows(descent, records);
+  const keep =
+    options.absorb === false ? new Uint8Array(descent.part.recursion.size).fill(1) : keptRows(descent, records);
   const { order, kept } = orderKept(descent, keep);
   const recursion = keptRecursion(descent.part.recursion, order, kept);
   const { from: recordFrom, classStart } = sortByClass(records);

@@ -53,3 +53,18 @@ describe.each([
     },
   );
 });
+
+// Absorption is exact: the parents-only equations and the full ones have the same solution.
+test('with everything kept the answers are the same', () => {
+  const pedigree = stock(11);
+  const records = randomRecords(pedigree, { seed: 11, traits: 2, missing: 0.2 });
+  const [small, full] = [{}, { absorb: false }].map((options) =>
+    makeEquations(descentOf(pedigree), records, model(2, 11), options),
+  );
+  if (small === undefined || full === undefined) throw new Error('equations');
+  expect(full.system.recursion.size).toBeGreaterThan(2 * small.system.recursion.size);
+  const [a, b] = [solveEquations(small).effects, solveEquations(full).effects];
+  a.forEach((value, k) => {
+    expect(Math.abs(value - (b[k] ?? 9e9))).toBeLessThan(1e-8);
+  });
+});
