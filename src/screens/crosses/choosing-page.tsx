@@ -15,7 +15,7 @@ import { useWidth } from '../rearing/use-width.ts';
 import { AreaSquare } from '../stock/area-square.tsx';
 import { Assumptions } from '../stock/assumptions.tsx';
 import { QueenLink } from '../stock/queen-link.tsx';
-import { figure } from '../stock/stock-words.tsx';
+import { figure } from '#words/queen-words.ts';
 import { startDraft } from './cross-form.ts';
 import { Pairs } from './cross-grid.tsx';
 import { livingWords } from './cross-words.ts';

@@ -5,7 +5,7 @@ import type { CrossGrid } from '#questions/crosses/cross-grid.ts';
 import { say } from '#words/say.ts';
 import { Code } from '../parts/identity-band.tsx';
 import { AreaSquare } from '../stock/area-square.tsx';
-import { figure } from '../stock/stock-words.tsx';
+import { figure } from '#words/queen-words.ts';
 
 const moves: Readonly<Record<string, readonly [number, number]>> = {
   ArrowRight: [0, 1],

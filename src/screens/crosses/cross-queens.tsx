@@ -7,7 +7,7 @@ import { BookTable, type Column } from '../parts/book-table.tsx';
 import { LivingState } from '../parts/identity-band.tsx';
 import { StateSign } from '../parts/state-sign.tsx';
 import { QueenLink } from '../stock/queen-link.tsx';
-import { figure } from '../stock/stock-words.tsx';
+import { figure } from '#words/queen-words.ts';
 
 function Inseminated({ queen }: { queen: CrossQueen }) {
   const last = queen.inseminations.at(-1);
@@ -24,7 +24,6 @@ function Inseminated({ queen }: { queen: CrossQueen }) {
 }
 
 function Checked({ queen }: { queen: CrossQueen }) {
-  if (queen.looks.length === 0) return null;
   return (
     <span className="checks-dots">
       {queen.looks.map(({ day, verdict }) => (
@@ -38,7 +37,6 @@ function Checked({ queen }: { queen: CrossQueen }) {
 
 function Laying({ queen }: { queen: CrossQueen }) {
   const { laying } = queen.record;
-  if (!queen.inseminations.some(({ done }) => done)) return null;
   if (laying === null) return <StateSign sign="planned" words={say('laying.not-known')} />;
   return laying === 'yes' ? (
     <StateSign sign="done" words={say('laying.yes')} />
@@ -69,13 +67,21 @@ const columnsOn = (day: Day | null): Column<CrossQueen>[] => [
     by: ({ face }) => face.living,
     cell: ({ face }) => <LivingState living={face.living} />,
   },
-  { key: 'inseminated', label: say('cross.inseminated'), cell: (queen) => <Inseminated queen={queen} /> },
-  { key: 'looks', label: say('cross.looks'), cell: (queen) => <Checked queen={queen} /> },
+  {
+    key: 'inseminated',
+    label: say('cross.inseminated'),
+    cell: (queen) => (queen.inseminations.length === 0 ? null : <Inseminated queen={queen} />),
+  },
+  {
+    key: 'looks',
+    label: say('cross.looks'),
+    cell: (queen) => (queen.looks.length === 0 ? null : <Checked queen={queen} />),
+  },
   {
     key: 'laying',
     label: say('cross.laying'),
     by: ({ record }) => record.laying,
-    cell: (queen) => <Laying queen={queen} />,
+    cell: (queen) => (queen.inseminations.some(({ done }) => done) ? <Laying queen={queen} /> : null),
   },
 ];
 

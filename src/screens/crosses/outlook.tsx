@@ -7,7 +7,7 @@ import { Asked } from '../parts/asked.tsx';
 import { Code } from '../parts/identity-band.tsx';
 import { AreaSquare } from '../stock/area-square.tsx';
 import { Assumptions } from '../stock/assumptions.tsx';
-import { figure } from '../stock/stock-words.tsx';
+import { figure } from '#words/queen-words.ts';
 import { sourcesTyped, type TypedSource } from './cross-form.ts';
 
 type Sides = { dams: readonly string[]; sources: readonly TypedSource[]; drones: number | null };

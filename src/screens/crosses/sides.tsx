@@ -3,7 +3,7 @@ import type { CrossSides, DronePart, SideQueen } from '#questions/crosses/cross-
 import { say } from '#words/say.ts';
 import { StateShape } from '../parts/state-sign.tsx';
 import { QueenLink } from '../stock/queen-link.tsx';
-import { shareWords } from '../stock/stock-words.tsx';
+import { shareWords } from '#words/queen-words.ts';
 import { livingWords } from './cross-words.ts';
 
 /** A queen of a side: mark and code; a barred or dashed sign with its word when she is not surely there. */
