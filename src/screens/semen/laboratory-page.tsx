@@ -215,9 +215,11 @@ function SalineBatch({ recipe }: { recipe: string }) {
           hint={say('semen.caution.antibiotic')}
         />
       </div>
-      <button type="button" className="button" disabled={busy || code.trim() === ''} onClick={() => void record()}>
-        {say('semen.lab.batch-record')}
-      </button>
+      <div className="cluster">
+        <button type="button" className="button" disabled={busy || code.trim() === ''} onClick={() => void record()}>
+          {say('semen.lab.batch-record')}
+        </button>
+      </div>
     </div>
   );
 }

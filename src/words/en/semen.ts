@@ -155,7 +155,7 @@ export const semen = {
   'semen.line.withdrawn': 'withdrawn: it never happened',
   'semen.line.somebody': 'somebody',
   'semen.line.corrects': '(corrects an earlier line)',
-  'semen.line.her': 'to her',
+  'semen.line.her': 'her leaf',
   'semen.line.left': '{n} µl left',
   'semen.line.correct': 'Correct',
   'semen.line.correct-title': 'Correct this line',

@@ -133,7 +133,7 @@ export function BoardLast({ state }: { state: SessionState }) {
 
 const dots = { waiting: '○', given: '◐', closed: '●', 'not-done': '◌' } as const;
 
-const clock = (milliseconds: number): string => {
+const elapsed = (milliseconds: number): string => {
   const seconds = Math.max(0, Math.floor(milliseconds / 1000));
   const two = (n: number) => String(n).padStart(2, '0');
   return `${two(Math.floor(seconds / 3600))}:${two(Math.floor(seconds / 60) % 60)}:${two(seconds % 60)}`;
@@ -145,7 +145,7 @@ function Elapsed({ since }: { since: number }) {
     const timer = setInterval(() => setNow(clock()), 1000);
     return () => clearInterval(timer);
   }, []);
-  return <span className="figures elapsed">{clock(now - since)}</span>;
+  return <span className="figures elapsed">{elapsed(now - since)}</span>;
 }
 
 /** Every queen of the cross as a dot: to come, given, back in, not done. */
