@@ -2,10 +2,10 @@
 import { type KeyboardEvent, useRef, useState } from 'react';
 import type { CrossBrood } from '#questions/crosses/cross-brood.ts';
 import type { CrossGrid } from '#questions/crosses/cross-grid.ts';
+import { figure } from '#words/queen-words.ts';
 import { say } from '#words/say.ts';
 import { Code } from '../parts/identity-band.tsx';
 import { AreaSquare } from '../stock/area-square.tsx';
-import { figure } from '#words/queen-words.ts';
 
 const moves: Readonly<Record<string, readonly [number, number]>> = {
   ArrowRight: [0, 1],

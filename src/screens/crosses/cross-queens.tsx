@@ -1,13 +1,13 @@
 import type { CrossQueen } from '#questions/crosses/cross-queens.ts';
 import { type Day, daysBetween } from '#units/calendar-day.ts';
 import { dayWords } from '#words/day-words.ts';
+import { figure } from '#words/queen-words.ts';
 import { say, sayAny } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { BookTable, type Column } from '../parts/book-table.tsx';
 import { LivingState } from '../parts/identity-band.tsx';
 import { StateSign } from '../parts/state-sign.tsx';
 import { QueenLink } from '../stock/queen-link.tsx';
-import { figure } from '#words/queen-words.ts';
 
 function Inseminated({ queen }: { queen: CrossQueen }) {
   const last = queen.inseminations.at(-1);

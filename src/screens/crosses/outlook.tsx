@@ -1,13 +1,13 @@
 import { crossBrood } from '#questions/crosses/cross-brood.ts';
 import { type CrossOutlook, crossOutlook } from '#questions/crosses/cross-outlook.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { figure } from '#words/queen-words.ts';
 import { say } from '#words/say.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { Asked } from '../parts/asked.tsx';
 import { Code } from '../parts/identity-band.tsx';
 import { AreaSquare } from '../stock/area-square.tsx';
 import { Assumptions } from '../stock/assumptions.tsx';
-import { figure } from '#words/queen-words.ts';
 import { sourcesTyped, type TypedSource } from './cross-form.ts';
 
 type Sides = { dams: readonly string[]; sources: readonly TypedSource[]; drones: number | null };

@@ -1,9 +1,9 @@
 import { Link } from '@tanstack/react-router';
 import type { CrossSides, DronePart, SideQueen } from '#questions/crosses/cross-sides.ts';
+import { shareWords } from '#words/queen-words.ts';
 import { say } from '#words/say.ts';
 import { StateShape } from '../parts/state-sign.tsx';
 import { QueenLink } from '../stock/queen-link.tsx';
-import { shareWords } from '#words/queen-words.ts';
 import { livingWords } from './cross-words.ts';
 
 /** A queen of a side: mark and code; a barred or dashed sign with its word when she is not surely there. */

@@ -1,9 +1,9 @@
 import { useState } from 'react';
 import { donorDots } from '#domain/rearing/donor-dots.ts';
 import { dronesNeeded, droneWishRefusals } from '#domain/rearing/drones-needed.ts';
+import { figure } from '#words/queen-words.ts';
 import { say, sayProblem } from '#words/say.ts';
 import { NumberField } from '../parts/form.tsx';
-import { figure } from '../stock/stock-words.tsx';
 
 /** Twenty seasons, each a dot: filled where enough drones gave. */
 function SeasonDots({ dots, needed }: { dots: readonly number[]; needed: number }) {

@@ -1,6 +1,6 @@
 import type { Countback } from '#questions/rearing/countback.ts';
+import { figure } from '#words/queen-words.ts';
 import { say, sayAny } from '#words/say.ts';
-import { figure } from '../stock/stock-words.tsx';
 
 type Step = { key: string; planned: number | null; low: number | null; high: number | null; counted: number | null };
 

@@ -1,6 +1,6 @@
 import type { Assumption } from '#domain/pedigree/assumption.ts';
+import { figure, shareWords } from '#words/queen-words.ts';
 import { language, say } from '#words/say.ts';
-import { figure, shareWords } from './stock-words.tsx';
 
 /** One assumption in words. */
 export function assumptionWords(assumption: Assumption): string {

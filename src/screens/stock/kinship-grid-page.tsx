@@ -3,6 +3,7 @@ import { Link } from '@tanstack/react-router';
 import { type KeyboardEvent, useRef, useState } from 'react';
 import { type KinshipGrid, kinshipGrid } from '#questions/stock/kinship.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { figure } from '#words/queen-words.ts';
 import { say } from '#words/say.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { Asked } from '../parts/asked.tsx';
@@ -12,7 +13,6 @@ import { Code } from '../parts/identity-band.tsx';
 import { AreaSquare } from './area-square.tsx';
 import { Assumptions } from './assumptions.tsx';
 import { StockNav } from './stock-nav.tsx';
-import { figure } from './stock-words.tsx';
 
 type Draft = { across: string[]; down: string[]; measure: 'queens' | 'drones' };
 

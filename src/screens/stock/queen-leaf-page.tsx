@@ -3,6 +3,7 @@ import { useMemo } from 'react';
 import { type QueenLeaf, queenLeaf } from '#questions/stock/queen-leaf.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { shortDay } from '#words/day-words.ts';
+import { droneWords, figure } from '#words/queen-words.ts';
 import { say, sayAny } from '#words/say.ts';
 import { withInput } from '../link/server.ts';
 import { today } from '../link/this-device.ts';
@@ -19,7 +20,7 @@ import { Photos } from './leaf/photos.tsx';
 import { Relations } from './leaf/relations.tsx';
 import { Story } from './leaf/story.tsx';
 import { StockNav } from './stock-nav.tsx';
-import { droneWords, emergedWords, figure } from './stock-words.tsx';
+import { emergedWords } from './stock-words.tsx';
 
 /** "died 3 Aug 2027", "lost between 12 Aug 2026 and 3 Apr 2027". */
 function stateWords({ end, row }: QueenLeaf): string {

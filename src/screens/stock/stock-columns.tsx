@@ -1,10 +1,11 @@
 import { Link } from '@tanstack/react-router';
 import type { StockRow } from '#questions/stock/stock-book.ts';
+import { droneWords } from '#words/queen-words.ts';
 import { say, sayAny } from '#words/say.ts';
 import type { Column } from '../parts/book-table.tsx';
 import { calledOf, LivingState, standsWords } from '../parts/identity-band.tsx';
 import { QueenLink } from './queen-link.tsx';
-import { droneWords, emergedWords } from './stock-words.tsx';
+import { emergedWords } from './stock-words.tsx';
 
 function dam({ dam: her }: StockRow) {
   if (her === null) return null;

@@ -1,11 +1,10 @@
 import { Link } from '@tanstack/react-router';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
 import type { DescentDrones, DescentQueen } from '#domain/stock-book/descent.ts';
-import type { DroneSide } from '#domain/stock-book/drone-side.ts';
+import { shareWords, sonsWords } from '#words/queen-words.ts';
 import { say } from '#words/say.ts';
 import { Code } from '../../parts/identity-band.tsx';
 import { QueenMark } from '../../parts/queen-mark.tsx';
-import { droneWords, shareWords } from '../stock-words.tsx';
 
 type Faces = Readonly<Record<string, QueenFace>>;
 
@@ -64,12 +63,6 @@ const OpenEnd = ({ words }: { words: string }) => (
   </li>
 );
 
-/** "sons of M-03 60 % and N-07 40 %"; drones of nobody known are said as they are. */
-function behindWords(side: DroneSide): string {
-  const words = droneWords(side);
-  return side.parts.every(({ from }) => from === 'mother') ? say('descent.sons', { of: words }) : words;
-}
-
 function Drones({ drones, faces }: { drones: DescentDrones; faces: Faces }) {
   return (
     <li className="drone-side">
@@ -77,7 +70,7 @@ function Drones({ drones, faces }: { drones: DescentDrones; faces: Faces }) {
         <span className="queen-link">
           <BrothersShape /> {say('descent.brothers')}
         </span>
-        <span className="note">{behindWords(drones.side)}</span>
+        <span className="note">{sonsWords(drones.side)}</span>
       </div>
       {drones.mothers === undefined ? null : (
         <ul>

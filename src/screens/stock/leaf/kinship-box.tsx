@@ -1,13 +1,13 @@
 import { useState } from 'react';
 import { type KinshipOfTwo, kinshipOfTwo } from '#questions/stock/kinship.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { figure } from '#words/queen-words.ts';
 import { say } from '#words/say.ts';
 import { useAsk } from '../../link/use-ask.ts';
 import { Asked } from '../../parts/asked.tsx';
 import { ChooseQueen } from '../../parts/choose-record.tsx';
 import { AreaSquare } from '../area-square.tsx';
 import { Assumptions } from '../assumptions.tsx';
-import { figure } from '../stock-words.tsx';
 
 function Told({ two }: { two: KinshipOfTwo }) {
   const { a, b, relationship, coancestry, broodOfA, broodOfB, assumptions } = two;
