@@ -154,6 +154,7 @@ test('combs, a bar with two dams, its cells, virgins and carbon dioxide', async 
   await page.getByRole('button', { name: 'Choose none' }).click();
   for (const cell of [1, 2, 3, 14]) await page.getByRole('button', { name: `Cell ${cell}, accepted` }).click();
   await page.getByLabel('Codes, in the order of the cells').fill('27-001 27-002');
+  await page.getByLabel('First disc number').fill('1');
   await page.getByRole('button', { name: 'Keep: 4 cells emerged' }).click();
   await expect(page.getByRole('heading', { name: '4 queens came out' })).toBeVisible();
   await expect(page.getByRole('link', { name: 'bar 1, cell 14' })).toBeVisible();

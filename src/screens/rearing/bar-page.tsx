@@ -2,8 +2,9 @@ import { Link, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
 import { emergeVirgins } from '#actions/rearing/emerge-virgins.ts';
 import { recordCells } from '#actions/rearing/record-cells.ts';
+import { nextDisc } from '#domain/marking/disc-number.ts';
 import { type BarLeaf, barLeaf, type CellLine } from '#questions/rearing/bar-leaf.ts';
-import type { Day } from '#units/calendar-day.ts';
+import { type Day, yearOf } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { dayWords } from '#words/day-words.ts';
 import { say, sayAny } from '#words/say.ts';
@@ -11,8 +12,9 @@ import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
 import { Asked } from '../parts/asked.tsx';
+import { useChoosableQueens } from '../parts/choose-record.tsx';
 import { DayField } from '../parts/day-words.tsx';
-import { ChoiceField, Form, TextField } from '../parts/form.tsx';
+import { ChoiceField, Form, NumberField, TextField } from '../parts/form.tsx';
 import { Problems } from '../parts/problems.tsx';
 import { tell } from '../parts/told.tsx';
 import { CellBar, type CellState, cellState } from './cell-bar.tsx';
@@ -44,15 +46,29 @@ function nextStep(cells: readonly CellLine[]): Step {
   return 'emerged';
 }
 
-type Virgin = { position: number; code?: string };
+type Virgin = { position: number; code?: string; disc?: number };
 
-/** Codes typed one a line or separated by blanks, given to the chosen cells in order. */
-function virginsOf(positions: readonly number[], codes: string): Virgin[] {
+/** Codes typed one a line or separated by blanks, and discs counted on from the first, given to the chosen cells in order. */
+function virginsOf(positions: readonly number[], codes: string, firstDisc: number | null): Virgin[] {
   const typed = codes.split(/[\s,;]+/).filter(Boolean);
   return positions.map((position, i) => {
     const code = typed[i];
-    return code === undefined ? { position } : { position, code };
+    return {
+      position,
+      ...(code === undefined ? {} : { code }),
+      ...(firstDisc === null ? {} : { disc: firstDisc + i }),
+    };
   });
+}
+
+/** The next disc number nobody of this year bears. */
+function useNextDisc(year: number): number | null {
+  const bearers = useChoosableQueens('all').flatMap(({ queen }) =>
+    queen === undefined || queen.year === null
+      ? []
+      : [{ year: queen.year, disc: queen.mark?.disc ?? null, living: queen.living !== 'gone' }],
+  );
+  return nextDisc(year, bearers);
 }
 
 function CountCells({ leaf }: { leaf: BarLeaf }) {
@@ -60,6 +76,8 @@ function CountCells({ leaf }: { leaf: BarLeaf }) {
   const [chosen, setChosen] = useState<readonly number[]>(usual(leaf.cells, nextStep(leaf.cells)));
   const [on, setOn] = useState<Day | null>(today());
   const [words, setWords] = useState('');
+  const [disc, setDisc] = useState<number | null>(null);
+  const free = useNextDisc(yearOf(on ?? today()));
   const { run, problems, busy } = useDo();
   const pick = (next: Step) => {
     setStep(next);
@@ -71,7 +89,7 @@ function CountCells({ leaf }: { leaf: BarLeaf }) {
     const graft = leaf.graft.id as RecordId;
     const did =
       step === 'emerged'
-        ? await run(emergeVirgins, { graft, ...day, virgins: virginsOf(positions, words) }, { happened: true })
+        ? await run(emergeVirgins, { graft, ...day, virgins: virginsOf(positions, words, disc) }, { happened: true })
         : await run(
             recordCells,
             { graft, what: step, positions, ...day, ...(words.trim() === '' ? {} : { given_to: words }) },
@@ -79,12 +97,13 @@ function CountCells({ leaf }: { leaf: BarLeaf }) {
           );
     if ('problems' in did) return;
     setWords('');
+    setDisc(null);
     setChosen([]);
     tell(say('bar.kept', { n: positions.length, step: sayAny(`bar-step.${step}`) }));
   };
   const toggle = (position: number) =>
     setChosen(chosen.includes(position) ? chosen.filter((each) => each !== position) : [...chosen, position]);
-  const free = leaf.cells.filter((cell) => cellState(cell) !== 'emerged' && cellState(cell) !== 'not-accepted');
+  const there = leaf.cells.filter((cell) => cellState(cell) !== 'emerged' && cellState(cell) !== 'not-accepted');
   return (
     <Form
       act={say('bar.count', { n: chosen.length, step: sayAny(`bar-step.${step}`) })}
@@ -100,7 +119,7 @@ function CountCells({ leaf }: { leaf: BarLeaf }) {
       />
       <CellBar cells={leaf.cells} ranges={leaf.line.ranges} chosen={chosen} onToggle={toggle} />
       <div className="cluster">
-        <button type="button" className="button" onClick={() => setChosen(free.map(({ position }) => position))}>
+        <button type="button" className="button" onClick={() => setChosen(there.map(({ position }) => position))}>
           {say('bar.all')}
         </button>
         <button type="button" className="button" onClick={() => setChosen([])}>
@@ -110,7 +129,16 @@ function CountCells({ leaf }: { leaf: BarLeaf }) {
       <div className="fields">
         <DayField label={say('bar.on')} value={on} onChange={setOn} at="on" />
         {step === 'emerged' ? (
-          <TextField label={say('bar.codes')} hint={say('bar.codes-hint')} value={words} onChange={setWords} code />
+          <>
+            <TextField label={say('bar.codes')} hint={say('bar.codes-hint')} value={words} onChange={setWords} code />
+            <NumberField
+              label={say('bar.first-disc')}
+              hint={free === null ? undefined : say('bar.first-disc-hint', { disc: free })}
+              value={disc}
+              onChange={setDisc}
+              at="virgins.0.disc"
+            />
+          </>
         ) : null}
         {step === 'given' ? (
           <TextField label={say('bar.given-to')} value={words} onChange={setWords} at="given_to" needed />

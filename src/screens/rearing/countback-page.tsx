@@ -87,7 +87,7 @@ function TaskRail({ tasks, ghost }: { tasks: readonly TaskLine[]; ghost: Wish | 
           const to = task.state === 'done' ? undefined : moved.get(task.key);
           const goes = to !== undefined && (to.from !== task.from || to.to !== task.to);
           return (
-            <TaskRow key={task.id} task={task} withoutCross>
+            <TaskRow key={task.id} task={task} withoutCross inFull>
               {goes ? (
                 <span className="ghost-day">{say('move.to', { day: spanWords(to.from, to.to) })}</span>
               ) : (

@@ -10,7 +10,7 @@ import { useDo } from '../link/use-do.ts';
 import { sayRefusals } from '../parts/problems.tsx';
 import { type Sign, StateShape } from '../parts/state-sign.tsx';
 import { tell } from '../parts/told.tsx';
-import { fromIWords, spanWords, taskWords } from './task-words.ts';
+import { carryWords, fromIWords, spanWords, taskWords } from './task-words.ts';
 
 const signOf = ({ state }: TaskLine): Sign => state;
 
@@ -88,13 +88,16 @@ type RowProps = {
   task: TaskLine;
   /** The cross is known from the page already. */
   withoutCross?: boolean;
+  /** Also where it is and what to carry, where no heading says so. */
+  inFull?: boolean;
   /** More controls at the end of the row. */
   children?: React.ReactNode;
 };
 
 /** One task: its tick, what to do, for whom, when. */
-export function TaskRow({ task, withoutCross = false, children }: RowProps) {
-  const { cross, who, fromI, state } = task;
+export function TaskRow({ task, withoutCross = false, inFull = false, children }: RowProps) {
+  const { cross, who, fromI, state, yard } = task;
+  const carry = inFull && state !== 'done' ? carryWords(task) : '';
   return (
     <li className={`task ${state}`}>
       <Tick task={task} />
@@ -104,6 +107,12 @@ export function TaskRow({ task, withoutCross = false, children }: RowProps) {
           <When task={task} />
           {fromI === null ? null : <span className="from-i">{fromIWords(fromI)}</span>}
           {who.length === 0 ? null : <span className="code">{who.join(', ')}</span>}
+          {inFull && yard !== null ? <span>{yard}</span> : null}
+          {carry === '' ? null : (
+            <span>
+              {say('today.bring')} {carry}
+            </span>
+          )}
           {cross === null || withoutCross ? null : (
             <Link to="/rearing/countback/$cross" params={{ cross: cross.id }}>
               {say('cross.named', { code: cross.code })}

@@ -9,6 +9,13 @@ type Worded = Pick<TaskLine, 'key' | 'words' | 'queens'>;
 /** What is to be done, in words: a person's own, or those of its kind. */
 export const taskWords = ({ key, words, queens }: Worded): string => words ?? sayAny(`task.${key}`, { queens });
 
+/** What to carry for a kind of task; nothing when there is nothing to bring. */
+export function carryWords({ key, queens }: { key: string; queens: number }): string {
+  const id = `carry.${key}`;
+  const words = sayAny(id, { queens });
+  return words === `[${id}]` ? '' : words;
+}
+
 /** A day counted from insemination day: "I−20", "I", "I+7". */
 export function fromIWords(days: number): string {
   if (days === 0) return 'I';

@@ -1,15 +1,14 @@
 import type { YardWork } from '#questions/today/today.ts';
-import { say, sayAny } from '#words/say.ts';
+import { say } from '#words/say.ts';
 import { TaskList } from './task-row.tsx';
+import { carryWords } from './task-words.ts';
 
-const carryWords = ({ carry }: YardWork): string =>
-  [...new Set(carry.map(({ key, queens }) => sayAny(`carry.${key}`, { queens })).filter((words) => words !== ''))].join(
-    ', ',
-  );
+const allToCarry = ({ carry }: YardWork): string =>
+  [...new Set(carry.map(carryWords).filter((words) => words !== ''))].join(', ');
 
 /** The work of one yard: what to bring, then its tasks. */
 function OneYard({ work }: { work: YardWork }) {
-  const carry = carryWords(work);
+  const carry = allToCarry(work);
   return (
     <section className="yard-work">
       <h3>{work.yard ?? say('today.no-yard')}</h3>

@@ -151,6 +151,8 @@ export const rearing = {
   'bar.none': 'Choose none',
   'bar.codes': 'Codes, in the order of the cells',
   'bar.codes-hint': 'May be left empty: she is called by bar and cell until she gets one.',
+  'bar.first-disc': 'First disc number',
+  'bar.first-disc-hint': 'Free in this year from {disc} on. Left empty, nobody is marked.',
   'bar.given-to': 'Given to',
   'bar.count': 'Keep: {n, plural, one {# cell} other {# cells}} {step}',
   'bar.kept': 'Kept: {n, plural, one {# cell} other {# cells}} {step}.',
