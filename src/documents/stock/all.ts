@@ -1,2 +1,4 @@
+import { queenCard } from './queen-card.ts';
+
 /** The papers of Stock. */
-export const stockPapers = [];
+export const stockPapers = [queenCard];

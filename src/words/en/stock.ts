@@ -187,6 +187,7 @@ export const stock = {
   'leaf.photos': 'Photos',
   'leaf.papers': 'Papers',
   'leaf.card': 'Queen card',
+  'leaf.no-queen': 'There is no such queen in the book.',
   'leaf.ended': '{what} {day}',
   'leaf.ended-between': '{what} between {from} and {to}',
   'relations.none': 'No daughters or sisters of hers are written down.',
