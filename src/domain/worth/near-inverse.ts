@@ -5,7 +5,7 @@
  */
 import { approximateBlock, type CorrectedInverse } from '#numeric/mixed/approximate-inverse.ts';
 import { inverseClassWeights } from '#numeric/mixed/class-weights.ts';
-import { recordFeatures } from '#numeric/mixed/projection.ts';
+import { recordFeatures } from '#numeric/mixed/record-features.ts';
 import type { SmoothCorrection } from '#numeric/mixed/smooth-correction.ts';
 import { classesOf, type MixedSystem } from '#numeric/mixed/system.ts';
 import type { Equations } from './equations.ts';

@@ -33,8 +33,9 @@ export function solveEquations(equations: Equations, options: SolveOptions = {})
     ...(options.progress ? { onIteration: options.progress } : {}),
   });
   const { observations, recursion, effects, traits } = system;
-  const leading = classSolutions(operator, observations.y, x);
-  const residuals = weightedResiduals(operator, x, leading);
+  const fitted = fittedWithout(operator, x);
+  const leading = classSolutions(operator, observations.y, fitted);
+  const residuals = weightedResiduals(operator, fitted, leading);
   return {
     ...solved,
     effects: everyRow(equations, x, residuals),
@@ -43,19 +44,18 @@ export function solveEquations(equations: Equations, options: SolveOptions = {})
   };
 }
 
-/** `W_r (y_r − Xb − f_r)` of every record. */
-export function weightedResiduals(operator: Operator, x: Float64Array, leading: Float64Array): Float64Array {
-  const { observations, traits } = operator.system;
-  const fitted = fittedWithout(operator, x);
-  const out = new Float64Array(observations.count * traits);
-  for (let c = 0; c + 1 < observations.classStart.length; c++) {
-    for (let r = observations.classStart[c] as number; r < (observations.classStart[c + 1] as number); r++) {
-      for (let t = 0; t < traits; t++) {
-        for (let s = 0; s < traits; s++) {
-          const at = r * traits + s;
-          const rest = (observations.y[at] as number) - (fitted[at] as number) - (leading[c * traits + s] as number);
-          out[r * traits + t] =
-            (out[r * traits + t] as number) + (observations.weight[(r * traits + t) * traits + s] as number) * rest;
+/** `W_r (y_r − Xb − f_r)` of every record, given what all but the leading factor explains. */
+function weightedResiduals({ system }: Operator, fitted: Float64Array, leading: Float64Array): Float64Array {
+  const { observations, traits: t } = system;
+  const { y, weight, classStart } = observations;
+  const out = new Float64Array(observations.count * t);
+  for (let c = 0; c + 1 < classStart.length; c++) {
+    for (let r = classStart[c] as number; r < (classStart[c + 1] as number); r++) {
+      for (let s = 0; s < t; s++) {
+        const at = r * t + s;
+        const rest = (y[at] as number) - (fitted[at] as number) - (leading[c * t + s] as number);
+        for (let u = 0; u < t; u++) {
+          out[r * t + u] = (out[r * t + u] as number) + (weight[(r * t + u) * t + s] as number) * rest;
         }
       }
     }
@@ -64,51 +64,60 @@ export function weightedResiduals(operator: Operator, x: Float64Array, leading: 
 }
 
 /** Effects of every row of the full recursion: kept ones as solved, absorbed ones from their parents and their one record. */
-export function everyRow(equations: Equations, x: Float64Array, residuals: Float64Array): Float64Array {
+function everyRow(equations: Equations, x: Float64Array, residuals: Float64Array): Float64Array {
   const { part } = equations.descent;
+  const { kept } = equations;
   const q = equations.system.effects;
-  const positive = new Float64Array(part.recursion.size * q);
-  for (let row = 0; row < part.recursion.size; row++) {
-    const at = equations.kept[row] as number;
-    if (at >= 0) positive.set(x.subarray(at * q, (at + 1) * q), row * q);
-    else comeBack(equations, { row, positive, residuals });
+  const rows = part.recursion.size;
+  const positive = new Float64Array(rows * q);
+  const load = new Float64Array(q);
+  for (let row = 0; row < rows; row++) {
+    const at = kept[row] as number;
+    if (at >= 0) for (let e = 0; e < q; e++) positive[row * q + e] = x[at * q + e] as number;
+    else comeBack(equations, row, positive, residuals, load);
   }
+  if (part.start.length - 1 === rows && part.row === part.from) return positive;
   const full = new Float64Array((part.start.length - 1) * q);
   for (let i = 0; i + 1 < part.start.length; i++) {
     for (let k = part.start[i] as number; k < (part.start[i + 1] as number); k++) {
-      for (let e = 0; e < q; e++) {
-        full[i * q + e] =
-          (full[i * q + e] as number) +
-          (part.weight[k] as number) * (positive[(part.row[k] as number) * q + e] as number);
-      }
+      const from = (part.row[k] as number) * q;
+      const weight = part.weight[k] as number;
+      for (let e = 0; e < q; e++)
+        full[i * q + e] = (full[i * q + e] as number) + weight * (positive[from + e] as number);
     }
   }
   return full;
 }
 
-type Return = { row: number; positive: Float64Array; residuals: Float64Array };
-
-/** Parents' average plus own · G · (what its record left over). */
-function comeBack(equations: Equations, { row, positive, residuals }: Return): void {
+/** Parents' average plus own · G · (what its record left over), into `positive` at `row`. */
+function comeBack(
+  equations: Equations,
+  row: number,
+  positive: Float64Array,
+  residuals: Float64Array,
+  load: Float64Array,
+): void {
   const { descent, model, recordOf, system } = equations;
   const { start, older, weight, own } = descent.part.recursion;
-  const q = system.effects;
+  const { effects: q, traits: t } = system;
   for (let k = start[row] as number; k < (start[row + 1] as number); k++) {
-    for (let e = 0; e < q; e++) {
-      positive[row * q + e] =
-        (positive[row * q + e] as number) + (weight[k] as number) * (positive[(older[k] as number) * q + e] as number);
-    }
+    const from = (older[k] as number) * q;
+    const w = weight[k] as number;
+    for (let e = 0; e < q; e++)
+      positive[row * q + e] = (positive[row * q + e] as number) + w * (positive[from + e] as number);
   }
   const record = recordOf[row] as number;
   if (record < 0) return;
   const isPool = descent.isPool[descent.part.from[row] as number] === 1;
+  const scale = own[row] as number;
+  for (let s = 0; s < t; s++) {
+    const rest = scale * (residuals[record * t + s] as number);
+    load[2 * s] = isPool ? rest : 0.5 * rest;
+    load[2 * s + 1] = isPool ? 0 : rest;
+  }
   for (let e = 0; e < q; e++) {
-    let sum = 0;
-    for (let t = 0; t < system.traits; t++) {
-      const worker = model.G[e * q + 2 * t] as number;
-      const load = isPool ? worker : 0.5 * worker + (model.G[e * q + 2 * t + 1] as number);
-      sum += load * (residuals[record * system.traits + t] as number);
-    }
-    positive[row * q + e] = (positive[row * q + e] as number) + (own[row] as number) * sum;
+    let sum = positive[row * q + e] as number;
+    for (let f = 0; f < q; f++) sum += (model.G[e * q + f] as number) * (load[f] as number);
+    positive[row * q + e] = sum;
   }
 }

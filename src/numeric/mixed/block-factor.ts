@@ -105,59 +105,77 @@ export function placeOf({ start, older }: BlockPattern, i: number, j: number): n
 
 type Blocks = { pattern: BlockPattern; q: number; pivot: Float64Array; coupling: Float64Array };
 
-function addBlock(into: Float64Array, at: number, block: Float64Array, scale: number): void {
-  const size = block.length;
-  for (let k = 0; k < size; k++) into[at * size + k] = (into[at * size + k] as number) + scale * (block[k] as number);
-}
-
-/** Adds `scale · block` at (i, j): to the pivot, or to the pair (transposed when j is the younger), or nowhere. */
-function addPair(blocks: Blocks, i: number, j: number, block: Float64Array, scale: number): void {
-  if (i === j) addBlock(blocks.pivot, i, block, scale);
-  else if (i > j) {
-    const place = placeOf(blocks.pattern, i, j);
-    if (place >= 0) addBlock(blocks.coupling, place, block, scale);
-  }
+/** into[at …] += scale · block[from …], `length` numbers. */
+function addScaled(
+  into: Float64Array,
+  at: number,
+  block: Float64Array,
+  from: number,
+  length: number,
+  scale: number,
+): void {
+  for (let k = 0; k < length; k++) into[at + k] = (into[at + k] as number) + scale * (block[from + k] as number);
 }
 
 /** Adds the prior: (1/own)(e_i − Σ w e_older)(·)' ⊗ G⁻¹, for each pair from both sides. */
-function addPrior(system: MixedSystem, blocks: Blocks): void {
+function addPrior(system: MixedSystem, { pattern, q, pivot, coupling }: Blocks): void {
   const { start, older, weight, own, size } = system.recursion;
   const g = system.inverseG;
+  const length = q * q;
   for (let i = 0; i < size; i++) {
     const inverse = 1 / (own[i] as number);
-    addBlock(blocks.pivot, i, g, inverse);
-    for (let k = start[i] as number; k < (start[i + 1] as number); k++) {
+    addScaled(pivot, i * length, g, 0, length, inverse);
+    const from = start[i] as number;
+    const to = start[i + 1] as number;
+    for (let k = from; k < to; k++) {
       const wk = (weight[k] as number) * inverse;
       const j = older[k] as number;
-      addPair(blocks, i, j, g, -wk);
-      for (let l = start[i] as number; l < (start[i + 1] as number); l++) {
-        addPair(blocks, j, older[l] as number, g, wk * (weight[l] as number));
+      addScaled(coupling, placeOf(pattern, i, j) * length, g, 0, length, -wk);
+      for (let l = from; l < to; l++) {
+        const other = older[l] as number;
+        const both = wk * (weight[l] as number);
+        if (other === j) addScaled(pivot, j * length, g, 0, length, both);
+        else if (other < j) {
+          const place = placeOf(pattern, j, other);
+          if (place >= 0) addScaled(coupling, place * length, g, 0, length, both);
+        }
       }
     }
   }
 }
 
 /**
- * Weights of each feature (`features × t × t`) and of each pair left-right that stands in the pattern, with what the leading factor takes away:
- * W − W Ω⁻¹ W for a record in a class of total weight Ω.
+ * Weights of each feature (`features × t × t`) and of each pair left-right, with what the leading factor takes away: W − W Ω⁻¹ W for a record in a class
+ * of total weight Ω. `pass` gets an array that is used again.
  */
 function effectiveWeights(system: MixedSystem, pass: (r: number, w: Float64Array) => void): void {
   const { traits: t, observations } = system;
+  const { weight, classStart } = observations;
   const inverseClass = inverseClassWeights(system);
   const w = new Float64Array(t * t);
-  for (let c = 0; c + 1 < observations.classStart.length; c++) {
-    const omega = inverseClass.subarray(c * t * t, (c + 1) * t * t);
-    for (let r = observations.classStart[c] as number; r < (observations.classStart[c + 1] as number); r++) {
-      const own = observations.weight.subarray(r * t * t, (r + 1) * t * t);
-      for (let i = 0; i < t; i++) {
-        for (let j = 0; j < t; j++) {
-          let v = own[i * t + j] as number;
-          for (let k = 0; k < t; k++) {
-            for (let l = 0; l < t; l++) {
-              v -= (own[i * t + k] as number) * (omega[k * t + l] as number) * (own[l * t + j] as number);
-            }
+  const half = new Float64Array(t * t);
+  for (let c = 0; c + 1 < classStart.length; c++) {
+    const omega = c * t * t;
+    for (let r = classStart[c] as number; r < (classStart[c + 1] as number); r++) {
+      const own = r * t * t;
+      if (t === 1) {
+        const value = weight[r] as number;
+        w[0] = value - value * value * (inverseClass[c] as number);
+      } else {
+        for (let i = 0; i < t; i++) {
+          for (let j = 0; j < t; j++) {
+            let sum = 0;
+            for (let k = 0; k < t; k++)
+              sum += (weight[own + i * t + k] as number) * (inverseClass[omega + k * t + j] as number);
+            half[i * t + j] = sum;
           }
-          w[i * t + j] = v;
+        }
+        for (let i = 0; i < t; i++) {
+          for (let j = 0; j < t; j++) {
+            let sum = weight[own + i * t + j] as number;
+            for (let k = 0; k < t; k++) sum -= (half[i * t + k] as number) * (weight[own + k * t + j] as number);
+            w[i * t + j] = sum;
+          }
         }
       }
       pass(r, w);
@@ -165,108 +183,181 @@ function effectiveWeights(system: MixedSystem, pass: (r: number, w: Float64Array
   }
 }
 
-/** `q × q` block of a t × t weight between the effects (a, b) of one term and (c, d) of another. */
-function spread(
+/** Adds `w` spread between the effects of term k (rows) and of term l (columns), `q × q`, to `into` at `at`. */
+function addSpread(
+  { features, traits: t }: MixedSystem,
   w: Float64Array,
-  t: number,
-  [a, b, c, d]: readonly [number, number, number, number],
-  out: Float64Array,
+  from: number,
+  k: number,
+  l: number,
+  into: Float64Array,
+  at: number,
 ): void {
   const q = 2 * t;
+  const [a, b] = [features.first[k] as number, features.second[k] as number];
+  const [c, d] = [features.first[l] as number, features.second[l] as number];
   for (let i = 0; i < t; i++) {
     for (let j = 0; j < t; j++) {
-      const v = w[i * t + j] as number;
-      out[2 * i * q + 2 * j] = a * c * v;
-      out[2 * i * q + 2 * j + 1] = a * d * v;
-      out[(2 * i + 1) * q + 2 * j] = b * c * v;
-      out[(2 * i + 1) * q + 2 * j + 1] = b * d * v;
+      const v = w[from + i * t + j] as number;
+      const place = at + 2 * i * q + 2 * j;
+      into[place] = (into[place] as number) + a * c * v;
+      into[place + 1] = (into[place + 1] as number) + a * d * v;
+      into[place + q] = (into[place + q] as number) + b * c * v;
+      into[place + q + 1] = (into[place + q + 1] as number) + b * d * v;
+    }
+  }
+}
+
+/** Adds a weight between two features: to pivots where they share a node, to pairs that stand in the pattern. */
+function couple(
+  system: MixedSystem,
+  { pattern, q, pivot, coupling }: Blocks,
+  f: number,
+  g: number,
+  w: Float64Array,
+  from: number,
+): void {
+  const { start, node } = system.features;
+  const length = q * q;
+  for (let k = start[f] as number; k < (start[f + 1] as number); k++) {
+    const i = node[k] as number;
+    for (let l = start[g] as number; l < (start[g + 1] as number); l++) {
+      const j = node[l] as number;
+      if (i === j) addSpread(system, w, from, k, l, pivot, i * length);
+      else if (i > j) {
+        const place = placeOf(pattern, i, j);
+        if (place >= 0) addSpread(system, w, from, k, l, coupling, place * length);
+      }
     }
   }
 }
 
 function addRecords(system: MixedSystem, blocks: Blocks, level: Float64Array): void {
   const { features, observations, traits: t, factors } = system;
-  const own = new Float64Array(features.count * t * t);
-  const block = new Float64Array(blocks.q * blocks.q);
-  const terms = (feature: number) =>
-    [features.start[feature] as number, features.start[feature + 1] as number] as const;
-  const couple = (f: number, g: number, w: Float64Array) => {
-    const [from, to] = terms(f);
-    const [other, end] = terms(g);
-    for (let k = from; k < to; k++) {
-      for (let l = other; l < end; l++) {
-        const [i, j] = [features.node[k] as number, features.node[l] as number];
-        spread(
-          w,
-          t,
-          [
-            features.first[k] as number,
-            features.second[k] as number,
-            features.first[l] as number,
-            features.second[l] as number,
-          ],
-          block,
-        );
-        addPair(blocks, i, j, block, 1);
-      }
-    }
-  };
+  const length = t * t;
+  const own = new Float64Array(features.count * length);
   effectiveWeights(system, (r, w) => {
-    const [left, right] = [observations.left[r] as number, observations.right[r] as number];
-    if (left >= 0) addBlock(own, left, w, 1);
-    if (right >= 0) addBlock(own, right, w, 1);
+    const left = observations.left[r] as number;
+    const right = observations.right[r] as number;
+    if (left >= 0) addScaled(own, left * length, w, 0, length, 1);
+    if (right >= 0) addScaled(own, right * length, w, 0, length, 1);
     if (left >= 0 && right >= 0) {
-      couple(left, right, w);
-      couple(right, left, w);
+      couple(system, blocks, left, right, w, 0);
+      couple(system, blocks, right, left, w, 0);
     }
     for (let k = 0; k < factors; k++) {
       const at = observations.levels[r * factors + k] as number;
-      if (at >= 0) addBlock(level, at, w, 1);
+      if (at >= 0) addScaled(level, at * length, w, 0, length, 1);
     }
   });
-  for (let f = 0; f < features.count; f++) couple(f, f, own.subarray(f * t * t, (f + 1) * t * t));
+  for (let f = 0; f < features.count; f++) couple(system, blocks, f, f, own, f * length);
 }
 
-/** Eliminates the nodes youngest first; `false` when a pivot is not positive definite. */
-function eliminate(blocks: Blocks): boolean {
-  const { pattern, q, pivot, coupling } = blocks;
-  const size = q * q;
-  const product = new Float64Array(size);
-  for (let i = pattern.size - 1; i >= 0; i--) {
-    const inverse = inverseOf(pivot.slice(i * size, (i + 1) * size), q);
-    if (inverse === null) return false;
-    pivot.set(inverse, i * size);
-    const from = pattern.start[i] as number;
-    const to = pattern.start[i + 1] as number;
+/** Eliminates the nodes youngest first; `false` when a pivot is not positive definite. Pivots are replaced by their inverses. */
+function eliminate({ pattern, q, pivot, coupling }: Blocks): boolean {
+  const { start, older, size: nodes } = pattern;
+  const length = q * q;
+  const room = new Float64Array(2 * length);
+  const b = new Float64Array(length);
+  for (let i = nodes - 1; i >= 0; i--) {
+    if (!invertInPlace(pivot, i * length, q, room)) return false;
+    const from = start[i] as number;
+    const to = start[i + 1] as number;
     for (let k = from; k < to; k++) {
-      const b = coupling.slice(k * size, (k + 1) * size);
-      timesInto(inverse, b, q, coupling.subarray(k * size, (k + 1) * size));
+      const at = k * length;
+      for (let e = 0; e < length; e++) b[e] = coupling[at + e] as number;
+      timesInto(pivot, i * length, b, q, coupling, at);
+      const j = older[k] as number;
       for (let l = from; l <= k; l++) {
-        // rows before l were replaced by P⁻¹B already, so B_k' P⁻¹ B_l
-        transposedTimesInto(b, coupling.subarray(l * size, (l + 1) * size), q, product);
-        addPair(blocks, pattern.older[k] as number, pattern.older[l] as number, product, -1);
+        // pairs before l were replaced by P⁻¹B already, so what goes is B_k' P⁻¹ B_l
+        const other = older[l] as number;
+        if (other === j) subtractTransposed(b, coupling, l * length, q, pivot, j * length);
+        else {
+          const place = placeOf(pattern, j, other);
+          if (place >= 0) subtractTransposed(b, coupling, l * length, q, coupling, place * length);
+        }
       }
     }
   }
   return true;
 }
 
-function timesInto(a: Square, b: Square, q: number, out: Float64Array): void {
+/** Inverse of the symmetric positive definite block at `at`, in its place; `false` when it is not. */
+function invertInPlace(a: Float64Array, at: number, q: number, room: Float64Array): boolean {
+  if (q === 2) {
+    const x = a[at] as number;
+    const y = a[at + 1] as number;
+    const z = a[at + 3] as number;
+    const determinant = x * z - y * y;
+    if (!(x > 0 && determinant > 1e-14 * x * z)) return false;
+    a[at] = z / determinant;
+    a[at + 1] = -y / determinant;
+    a[at + 2] = -y / determinant;
+    a[at + 3] = x / determinant;
+    return true;
+  }
+  return invertByFactor(a, at, q, room);
+}
+
+/** The same by the Cholesky factor: L in the first half of `room`, its inverse in the second. */
+function invertByFactor(a: Float64Array, at: number, q: number, room: Float64Array): boolean {
+  const half = q * q;
+  for (let j = 0; j < q; j++) {
+    let sum = a[at + j * q + j] as number;
+    for (let k = 0; k < j; k++) sum -= (room[j * q + k] as number) ** 2;
+    if (!(sum > 1e-14 * (a[at + j * q + j] as number))) return false;
+    const root = Math.sqrt(sum);
+    room[j * q + j] = root;
+    for (let i = j + 1; i < q; i++) {
+      let value = a[at + i * q + j] as number;
+      for (let k = 0; k < j; k++) value -= (room[i * q + k] as number) * (room[j * q + k] as number);
+      room[i * q + j] = value / root;
+    }
+  }
+  for (let j = 0; j < q; j++) {
+    room[half + j * q + j] = 1 / (room[j * q + j] as number);
+    for (let i = j + 1; i < q; i++) {
+      let value = 0;
+      for (let k = j; k < i; k++) value -= (room[i * q + k] as number) * (room[half + k * q + j] as number);
+      room[half + i * q + j] = value / (room[i * q + i] as number);
+    }
+  }
+  for (let i = 0; i < q; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = 0;
+      for (let k = i; k < q; k++) sum += (room[half + k * q + i] as number) * (room[half + k * q + j] as number);
+      a[at + i * q + j] = sum;
+      a[at + j * q + i] = sum;
+    }
+  }
+  return true;
+}
+
+/** out = A B. */
+function timesInto(a: Float64Array, atA: number, b: Float64Array, q: number, out: Float64Array, at: number): void {
   for (let i = 0; i < q; i++) {
     for (let j = 0; j < q; j++) {
       let v = 0;
-      for (let k = 0; k < q; k++) v += (a[i * q + k] as number) * (b[k * q + j] as number);
-      out[i * q + j] = v;
+      for (let k = 0; k < q; k++) v += (a[atA + i * q + k] as number) * (b[k * q + j] as number);
+      out[at + i * q + j] = v;
     }
   }
 }
 
-function transposedTimesInto(a: Square, b: Square, q: number, out: Float64Array): void {
+/** out −= A' B. */
+function subtractTransposed(
+  a: Float64Array,
+  b: Float64Array,
+  atB: number,
+  q: number,
+  out: Float64Array,
+  at: number,
+): void {
   for (let i = 0; i < q; i++) {
     for (let j = 0; j < q; j++) {
       let v = 0;
-      for (let k = 0; k < q; k++) v += (a[k * q + i] as number) * (b[k * q + j] as number);
-      out[i * q + j] = v;
+      for (let k = 0; k < q; k++) v += (a[k * q + i] as number) * (b[atB + k * q + j] as number);
+      out[at + i * q + j] = (out[at + i * q + j] as number) - v;
     }
   }
 }

@@ -1,5 +1,6 @@
 /** Products with the equations of a {@link MixedSystem}, in plain TypeScript: the twin and oracle of the compiled kernels. */
 import { inverseClassWeights } from './class-weights.ts';
+import { recordFeatures } from './record-features.ts';
 import { classesOf, type MixedSystem, unknownsOf } from './system.ts';
 
 /** A system with its workspace. */
@@ -180,39 +181,43 @@ function settleRecord(
 }
 
 /** What the unknowns explain of every record, without the leading factor: `count × traits`. */
-export function fittedWithout(operator: Operator, x: Float64Array): Float64Array {
-  const { observations, traits } = operator.system;
-  readFeatures(operator, x);
-  const out = new Float64Array(observations.count * traits);
+export function fittedWithout({ system }: Operator, x: Float64Array): Float64Array {
+  const { observations, traits: t, factors, recursion, effects } = system;
+  const out = recordFeatures(system, x);
+  if (factors === 0) return out;
+  const first = recursion.size * effects;
   for (let r = 0; r < observations.count; r++) {
-    for (let t = 0; t < traits; t++) out[r * traits + t] = recordValue(operator, { x, y: null, out }, { r, t });
+    for (let k = 0; k < factors; k++) {
+      const level = observations.levels[r * factors + k] as number;
+      if (level < 0) continue;
+      for (let s = 0; s < t; s++) out[r * t + s] = (out[r * t + s] as number) + (x[first + level * t + s] as number);
+    }
   }
   return out;
 }
 
-/** Solutions of the leading factor, `classes × traits`, given everything else. */
-export function classSolutions(operator: Operator, y: Float64Array, x: Float64Array): Float64Array {
-  const { system, inverseClass } = operator;
-  const { observations, traits } = system;
-  const size = traits * traits;
-  const fitted = fittedWithout(operator, x);
-  const out = new Float64Array(classesOf(system) * traits);
-  const total = new Float64Array(traits);
+/** Solutions of the leading factor, `classes × traits`, given what everything else explains of the records. */
+export function classSolutions(
+  { system, inverseClass }: Operator,
+  y: Float64Array,
+  fitted: Float64Array,
+): Float64Array {
+  const { observations, traits: t } = system;
+  const out = new Float64Array(classesOf(system) * t);
+  const total = new Float64Array(t);
   for (let c = 0; c < classesOf(system); c++) {
     total.fill(0);
     for (let r = observations.classStart[c] as number; r < (observations.classStart[c + 1] as number); r++) {
-      for (let t = 0; t < traits; t++) {
-        for (let s = 0; s < traits; s++) {
-          const rest = (y[r * traits + s] as number) - (fitted[r * traits + s] as number);
-          total[t] = (total[t] as number) + (observations.weight[r * size + t * traits + s] as number) * rest;
-        }
+      for (let s = 0; s < t; s++) {
+        const rest = (y[r * t + s] as number) - (fitted[r * t + s] as number);
+        for (let u = 0; u < t; u++)
+          total[u] = (total[u] as number) + (observations.weight[(r * t + u) * t + s] as number) * rest;
       }
     }
-    for (let t = 0; t < traits; t++) {
+    for (let s = 0; s < t; s++) {
       let sum = 0;
-      for (let s = 0; s < traits; s++)
-        sum += (inverseClass[c * size + t * traits + s] as number) * (total[s] as number);
-      out[c * traits + t] = sum;
+      for (let u = 0; u < t; u++) sum += (inverseClass[(c * t + s) * t + u] as number) * (total[u] as number);
+      out[c * t + s] = sum;
     }
   }
   return out;

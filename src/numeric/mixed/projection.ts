@@ -4,6 +4,7 @@
  */
 import type { SupernodalFactor } from '../sparse/supernodal-factor.ts';
 import { type DirectPattern, type DirectSolution, solveDirect } from './direct.ts';
+import { recordFeatures } from './record-features.ts';
 import { classesOf, type MixedSystem } from './system.ts';
 
 export type Projected = {
@@ -21,38 +22,6 @@ export function projectDirectly(system: MixedSystem, pattern: DirectPattern, fac
     const solution = solveDirect(system, pattern, factor, y);
     return { nodes: solution.nodes, weighted: weightedRest(system, y, solution) };
   };
-}
-
-/** Values of all features for given effects of the nodes, `features × traits`. */
-export function featureValues({ features, traits, effects }: MixedSystem, nodes: Float64Array): Float64Array {
-  const out = new Float64Array(features.count * traits);
-  for (let f = 0; f < features.count; f++) {
-    for (let k = features.start[f] as number; k < (features.start[f + 1] as number); k++) {
-      const at = (features.node[k] as number) * effects;
-      for (let t = 0; t < traits; t++) {
-        const value =
-          (features.first[k] as number) * (nodes[at + 2 * t] as number) +
-          (features.second[k] as number) * (nodes[at + 2 * t + 1] as number);
-        out[f * traits + t] = (out[f * traits + t] as number) + value;
-      }
-    }
-  }
-  return out;
-}
-
-/** Sum of the two features of every record, `count × traits`. */
-export function recordFeatures(system: MixedSystem, nodes: Float64Array): Float64Array {
-  const { observations, traits } = system;
-  const values = featureValues(system, nodes);
-  const out = new Float64Array(observations.count * traits);
-  for (let r = 0; r < observations.count; r++) {
-    for (const feature of [observations.left[r] as number, observations.right[r] as number]) {
-      if (feature < 0) continue;
-      for (let t = 0; t < traits; t++)
-        out[r * traits + t] = (out[r * traits + t] as number) + (values[feature * traits + t] as number);
-    }
-  }
-  return out;
 }
 
 /** `W (y − Xb − f)`. */

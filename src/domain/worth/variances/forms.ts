@@ -10,7 +10,8 @@
  */
 import { multiply, type Square } from '#numeric/dense/small-matrix.ts';
 import { type DirectPattern, recordVertices } from '#numeric/mixed/direct.ts';
-import { type Projected, recordFeatures } from '#numeric/mixed/projection.ts';
+import type { Projected } from '#numeric/mixed/projection.ts';
+import { recordFeatures } from '#numeric/mixed/record-features.ts';
 import { inverseBlock, type SelectedInverse } from '#numeric/sparse/selected-inverse.ts';
 import type { Equations } from '../equations.ts';
 

@@ -4,8 +4,9 @@
  * sees one smooth surface, and the same draws give the same bits on any number of threads.
  */
 import { choleskyInPlace } from '#numeric/dense/small-matrix.ts';
-import { classSolutions, makeVector, rightHandSide } from '#numeric/mixed/operator.ts';
-import { type Project, recordFeatures, weightedRest } from '#numeric/mixed/projection.ts';
+import { classSolutions, fittedWithout, makeVector, rightHandSide } from '#numeric/mixed/operator.ts';
+import { type Project, weightedRest } from '#numeric/mixed/projection.ts';
+import { recordFeatures } from '#numeric/mixed/record-features.ts';
 import { makeSolver, type Solver } from '#numeric/mixed/solver.ts';
 import { randomStream } from '#numeric/random/random-stream.ts';
 import { type Equations, reweigh } from '../equations.ts';
@@ -29,7 +30,11 @@ export function projectByIteration(equations: Equations, solver: Solver, toleran
     const levels = x.subarray(nodes.length);
     return {
       nodes,
-      weighted: weightedRest(system, y, { nodes, classes: classSolutions(solver.operator, y, x), levels }),
+      weighted: weightedRest(system, y, {
+        nodes,
+        classes: classSolutions(solver.operator, y, fittedWithout(solver.operator, x)),
+        levels,
+      }),
     };
   };
 }
