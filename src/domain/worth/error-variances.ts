@@ -8,7 +8,8 @@
  */
 import { classesOf } from '#numeric/mixed/system.ts';
 import { inverseBlock, type SelectedInverse } from '#numeric/sparse/selected-inverse.ts';
-import { type Equations, termsOfRow } from './equations.ts';
+import type { Equations } from './equations.ts';
+import { absorbedRow } from './record-features.ts';
 
 /** Error covariance of the effects of a queen, then of the pool she carries: `2q × 2q`. */
 export type PairError = Float64Array;
@@ -31,12 +32,15 @@ export type InverseOver = (support: Support, out: Float64Array) => void;
 
 /** Sets of kept nodes whose covariances the error variances of all queens need beside those the records couple. */
 export function askedSets(equations: Equations): number[][] {
-  const { descent, kept } = equations;
+  const { descent } = equations;
   return Array.from(descent.queenRow, (row, i) => {
-    const nodes = [row, descent.carriedRow[i] as number].flatMap((side) =>
-      termsOfRow(descent, kept, side).terms.map((term) => term.node),
-    );
-    return [...new Set(nodes)];
+    const nodes: number[] = [];
+    for (const side of [row, descent.carriedRow[i] as number]) {
+      eachTerm(equations, side, absorbedRow(equations, side), (node) => {
+        if (!nodes.includes(node)) nodes.push(node);
+      });
+    }
+    return nodes;
   });
 }
 
@@ -131,15 +135,6 @@ export function eachPairError(
     pairError(work, inverseOver, i);
     visit(i, work.out);
   }
-}
-
-/** Row of the positive recursion a row of the full one was absorbed as; −1 when it was kept (or is a sum of kept ones). */
-function absorbedRow({ descent, kept }: Equations, fullRow: number): number {
-  const { part } = descent;
-  const from = part.start[fullRow] as number;
-  if ((part.start[fullRow + 1] as number) - from !== 1) return -1;
-  const row = part.row[from] as number;
-  return kept[row] === -1 ? row : -1;
 }
 
 function pairError(work: Work, inverseOver: InverseOver, queen: number): void {

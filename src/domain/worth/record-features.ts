@@ -1,0 +1,155 @@
+/** Which kept nodes each record takes part of: its queen's side and her pool's, shared by all records that have the same. */
+import {
+  filledInts,
+  filledNumbers,
+  type Growing,
+  growingInts,
+  growingNumbers,
+  pushInt,
+  pushNumber,
+} from '#numeric/csv/growing.ts';
+import type { Features } from '#numeric/mixed/system.ts';
+import type { Recursion } from '#numeric/recursion/recursion.ts';
+import type { Descent } from './descent.ts';
+
+/** Features while they are gathered; equal ones are shared by what stands in the memory of each kind. */
+export type Gathering = {
+  readonly descent: Descent;
+  readonly kept: Int32Array;
+  readonly start: Growing<Int32Array>;
+  readonly node: Growing<Int32Array>;
+  readonly first: Growing<Float64Array>;
+  readonly second: Growing<Float64Array>;
+  /** Feature of a kept queen, of a family of absorbed ones (by their first row), of a kept pool, of absorbed drones of one mother; 0 = none yet. */
+  readonly ofKeptQueen: Int32Array;
+  readonly family: Int32Array;
+  readonly ofFamily: Int32Array;
+  readonly ofKeptPool: Int32Array;
+  readonly ofMother: Int32Array;
+};
+
+type Load = { first: number; second: number };
+/** What a record takes from a queen (½ of her worker effect, all of her queen effect) and from a pool (all of its worker effect). */
+const OF_QUEEN: Load = { first: 0.5, second: 1 };
+const OF_POOL: Load = { first: 1, second: 0 };
+
+/** Nothing gathered yet; `size` is the number of kept nodes. */
+export function makeGathering(descent: Descent, kept: Int32Array, size: number): Gathering {
+  const rows = descent.part.recursion.size;
+  const start = growingInts(1024);
+  pushInt(start, 0);
+  return {
+    descent,
+    kept,
+    start,
+    node: growingInts(1024),
+    first: growingNumbers(1024),
+    second: growingNumbers(1024),
+    ofKeptQueen: new Int32Array(size),
+    family: familiesOf(descent.part.recursion),
+    ofFamily: new Int32Array(rows),
+    ofKeptPool: new Int32Array(size),
+    ofMother: new Int32Array(size),
+  };
+}
+
+/** For each row the first of the rows beside it that descend from the same older rows with the same weights: its first sister. */
+function familiesOf({ size, start, older, weight }: Recursion): Int32Array {
+  const out = new Int32Array(size);
+  for (let i = 0; i < size; i++) {
+    out[i] = i;
+    if (i === 0) continue;
+    const terms = (start[i + 1] as number) - (start[i] as number);
+    let isSister = terms > 0 && terms === (start[i] as number) - (start[i - 1] as number);
+    for (let k = 0; isSister && k < terms; k++) {
+      const own = (start[i] as number) + k;
+      const beside = (start[i - 1] as number) + k;
+      isSister = older[own] === older[beside] && weight[own] === weight[beside];
+    }
+    if (isSister) out[i] = out[i - 1] as number;
+  }
+  return out;
+}
+
+/** Adds a feature of the older rows of an absorbed row, or of what stands for a row of the full recursion; answers its number. */
+function pushFeature(g: Gathering, fullRow: number, absorbed: number, load: Load): number {
+  const { part } = g.descent;
+  const { start, older, weight } =
+    absorbed >= 0 ? part.recursion : { start: part.start, older: part.row, weight: part.weight };
+  const row = absorbed >= 0 ? absorbed : fullRow;
+  for (let k = start[row] as number; k < (start[row + 1] as number); k++) {
+    pushInt(g.node, g.kept[older[k] as number] as number);
+    pushNumber(g.first, (weight[k] as number) * load.first);
+    pushNumber(g.second, (weight[k] as number) * load.second);
+  }
+  pushInt(g.start, g.node.size);
+  return g.start.size - 2;
+}
+
+/** What is added when nothing is remembered. */
+type Asked = { memory: Int32Array; at: number; load: Load };
+
+/** The feature remembered at a place, made when there is none. */
+function remembered(g: Gathering, fullRow: number, absorbed: number, { memory, at, load }: Asked): number {
+  const known = memory[at] as number;
+  if (known > 0) return known - 1;
+  const made = pushFeature(g, fullRow, absorbed, load);
+  memory[at] = made + 1;
+  return made;
+}
+
+/** The feature of a record's queen: herself when kept, else her parents' average. */
+export function queenFeature(g: Gathering, fullRow: number, absorbed: number): number {
+  if (absorbed >= 0) {
+    const { start } = g.descent.part.recursion;
+    if (start[absorbed] === start[absorbed + 1]) return -1;
+    return remembered(g, fullRow, absorbed, { memory: g.ofFamily, at: g.family[absorbed] as number, load: OF_QUEEN });
+  }
+  const node = soleKept(g, fullRow);
+  if (node < 0) return pushFeature(g, fullRow, absorbed, OF_QUEEN);
+  return remembered(g, fullRow, absorbed, { memory: g.ofKeptQueen, at: node, load: OF_QUEEN });
+}
+
+/** The feature of the pool she carries: itself when kept, else what its drone mothers give it; −1 for nothing. */
+export function poolFeature(g: Gathering, fullRow: number, absorbed: number): number {
+  const { part } = g.descent;
+  if (absorbed < 0) {
+    const node = soleKept(g, fullRow);
+    if (node >= 0) return remembered(g, fullRow, absorbed, { memory: g.ofKeptPool, at: node, load: OF_POOL });
+    return part.start[fullRow] === part.start[fullRow + 1] ? -1 : pushFeature(g, fullRow, absorbed, OF_POOL);
+  }
+  const { start, older, weight } = part.recursion;
+  const from = start[absorbed] as number;
+  const terms = (start[absorbed + 1] as number) - from;
+  if (terms === 0) return -1;
+  if (terms > 1 || weight[from] !== 0.5) return pushFeature(g, fullRow, absorbed, OF_POOL);
+  const mother = g.kept[older[from] as number] as number;
+  return remembered(g, fullRow, absorbed, { memory: g.ofMother, at: mother, load: OF_POOL });
+}
+
+/** The kept node a row of the full recursion is, −1 when it is a combination. */
+function soleKept({ descent, kept }: Gathering, fullRow: number): number {
+  const { part } = descent;
+  const from = part.start[fullRow] as number;
+  return (part.start[fullRow + 1] as number) - from === 1 && part.weight[from] === 1
+    ? (kept[part.row[from] as number] as number)
+    : -1;
+}
+
+/** Row of the positive recursion a row of the full one was absorbed as; −1 when it was kept or is a combination of kept ones. */
+export function absorbedRow({ descent, kept }: { descent: Descent; kept: Int32Array }, fullRow: number): number {
+  const { part } = descent;
+  const from = part.start[fullRow] as number;
+  if ((part.start[fullRow + 1] as number) - from !== 1) return -1;
+  const row = part.row[from] as number;
+  return kept[row] === -1 ? row : -1;
+}
+
+/** What was gathered. */
+export const packFeatures = (g: Gathering): Features => ({
+  count: g.start.size - 1,
+  start: filledInts(g.start),
+  node: filledInts(g.node),
+  first: filledNumbers(g.first),
+  second: filledNumbers(g.second),
+});
