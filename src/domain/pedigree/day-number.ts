@@ -6,11 +6,19 @@ const isLeap = (year: number) => year % 4 === 0 && (year % 100 !== 0 || year % 4
  * @example dayNumber('2027-06-12') // 20270612
  */
 export function dayNumber(text: string): number | null {
-  if (text.length !== 10 || text[4] !== '-' || text[7] !== '-') return null;
+  if (text.length !== 10) return null;
+  const bytes = new Uint8Array(10);
+  for (let k = 0; k < 10; k++) bytes[k] = Math.min(255, text.charCodeAt(k));
+  return dayOfBytes(bytes, 0, 10);
+}
+
+/** The same from the bytes `[start, end)` of a file. */
+export function dayOfBytes(bytes: Uint8Array, start: number, end: number): number | null {
+  if (end - start !== 10 || bytes[start + 4] !== 0x2d || bytes[start + 7] !== 0x2d) return null;
   let digits = 0;
   for (let k = 0; k < 10; k++) {
     if (k === 4 || k === 7) continue;
-    const digit = text.charCodeAt(k) - 48;
+    const digit = (bytes[start + k] as number) - 48;
     if (digit < 0 || digit > 9) return null;
     digits = digits * 10 + digit;
   }

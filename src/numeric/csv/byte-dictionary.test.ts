@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { addBuffer, intern, internText, lookUp, makeDictionary, textOf } from './byte-dictionary.ts';
+import { addBuffer, intern, internText, lookUp, lookUpBytes, makeDictionary, textOf } from './byte-dictionary.ts';
 import { encodeUtf8 } from './utf8.ts';
 
 test('numbers texts in the order they come, as a Map does', () => {
   fc.assert(
     fc.property(
-      fc.array(fc.string({ unit: fc.constantFrom('a', 'b', 'é', '1'), minLength: 1, maxLength: 4 })),
+      fc.array(fc.string({ unit: fc.constantFrom('a', 'b', 'é', '1'), minLength: 1, maxLength: 12 })),
       (words) => {
         const bytes = encodeUtf8(words.join(','));
         const dictionary = makeDictionary(1);
@@ -44,4 +44,16 @@ test('a text that stands in no file gets a number too', () => {
   expect(internText(dictionary, 'x')).toBe(0);
   expect(internText(dictionary, '')).toBe(-1);
   expect(lookUp(dictionary, 'x')).toBe(0);
+});
+
+test('codes are found in other bytes too', () => {
+  const dictionary = makeDictionary();
+  const buffer = addBuffer(dictionary, encodeUtf8('short,a code longer than eight bytes'));
+  intern(dictionary, buffer, 0, 5);
+  intern(dictionary, buffer, 6, 36);
+  const other = encodeUtf8(' a code longer than eight bytes ;short;a code longer than eight bytez');
+  expect(lookUpBytes(dictionary, other, 0, 32)).toBe(1);
+  expect(lookUpBytes(dictionary, other, 33, 38)).toBe(0);
+  expect(lookUpBytes(dictionary, other, 39, 69)).toBe(-1);
+  expect(lookUpBytes(dictionary, other, 0, 1)).toBe(-1);
 });

@@ -1,6 +1,7 @@
 /**
- * Gives every different text in a file a small number, straight from its bytes: an open-addressing hash table whose keys are
- * spans of the file, so a million codes cost no strings. Surrounding ASCII white space does not count.
+ * Gives every different text in a file a small number, straight from its bytes: an open-addressing hash table whose keys are spans of the file, so a
+ * million codes cost no strings. A slot holds the first eight bytes, the length and the number, so that a short code is told from another
+ * within one line of the cache. Surrounding ASCII white space does not count.
  */
 import { decodeUtf8, encodeUtf8 } from './utf8.ts';
 
@@ -8,78 +9,104 @@ import { decodeUtf8, encodeUtf8 } from './utf8.ts';
 export type ByteDictionary = {
   size: number;
   readonly buffers: Uint8Array[];
+  /** Four words a slot: bytes 0-3, bytes 4-7, length, number + 1 (0 = empty). */
   table: Int32Array;
-  hash: Int32Array;
   origin: Int32Array;
   start: Int32Array;
   end: Int32Array;
 };
 
-const EMPTY = -1;
-
 /** An empty dictionary with room for about `expected` texts; it grows by itself. */
 export function makeDictionary(expected = 1024): ByteDictionary {
-  const room = Math.max(16, expected);
+  const room = Math.max(16, Math.ceil(expected));
   return {
     size: 0,
     buffers: [],
-    table: new Int32Array(tableSize(room)).fill(EMPTY),
-    hash: new Int32Array(room),
+    table: new Int32Array(4 * slotsFor(room)),
     origin: new Int32Array(room),
     start: new Int32Array(room),
     end: new Int32Array(room),
   };
 }
 
-const tableSize = (room: number) => 2 ** Math.ceil(Math.log2(room * 2));
+const slotsFor = (room: number) => 2 ** Math.ceil(Math.log2(room * 1.5));
 
 /** Registers a file and answers its number for {@link intern}. */
 export function addBuffer(dictionary: ByteDictionary, bytes: Uint8Array): number {
   return dictionary.buffers.push(bytes) - 1;
 }
 
-function hashOf(bytes: Uint8Array, start: number, end: number): number {
-  let h = 0x811c9dc5; // offset basis and prime of the 32-bit Fowler-Noll-Vo hash (FNV-1a), then a final mix
-  for (let at = start; at < end; at++) h = Math.imul(h ^ (bytes[at] as number), 0x01000193);
-  h ^= h >>> 15;
-  return Math.imul(h, 0x2c1b3c6d) ^ (h >>> 12);
+/** Up to four bytes from `at` as one word, missing ones 0. */
+function wordAt(bytes: Uint8Array, at: number, end: number): number {
+  let word = 0;
+  const stop = Math.min(end, at + 4);
+  for (let k = at, shift = 0; k < stop; k++, shift += 8) word |= (bytes[k] as number) << shift;
+  return word;
 }
 
-function sameBytes(a: Uint8Array, aStart: number, b: Uint8Array, bStart: number, length: number): boolean {
-  for (let k = 0; k < length; k++) if (a[aStart + k] !== b[bStart + k]) return false;
+/** Hash of a span from its first two words, and of what lies beyond them. */
+function hashOf(low: number, high: number, bytes: Uint8Array, from: number, end: number): number {
+  let h = Math.imul(low, 0x9e3779b1) ^ Math.imul(high, 0x85ebca77);
+  for (let at = from; at < end; at++) h = Math.imul(h ^ (bytes[at] as number), 0x01000193);
+  h ^= h >>> 15;
+  h = Math.imul(h, 0x2c1b3c6d);
+  return h ^ (h >>> 13);
+}
+
+/** Whether the bytes beyond the first eight are those of text `id`. */
+function sameRest(d: ByteDictionary, id: number, bytes: Uint8Array, start: number, end: number): boolean {
+  const other = d.buffers[d.origin[id] as number] as Uint8Array;
+  const from = d.start[id] as number;
+  for (let k = start + 8, l = from + 8; k < end; k++, l++) if (bytes[k] !== other[l]) return false;
   return true;
 }
 
-function find(d: ByteDictionary, bytes: Uint8Array, start: number, end: number, hash: number): number {
-  const mask = d.table.length - 1;
-  for (let slot = hash & mask; ; slot = (slot + 1) & mask) {
-    const id = d.table[slot] as number;
-    if (id === EMPTY) return ~slot;
-    if (d.hash[id] !== hash) continue;
-    const from = d.start[id] as number;
-    if ((d.end[id] as number) - from !== end - start) continue;
-    if (sameBytes(d.buffers[d.origin[id] as number] as Uint8Array, from, bytes, start, end - start)) return id;
+/** Number of the span if it is known, else −1 − slot. */
+function find(d: ByteDictionary, bytes: Uint8Array, start: number, end: number): number {
+  const { table } = d;
+  const mask = table.length / 4 - 1;
+  const length = end - start;
+  const low = wordAt(bytes, start, end);
+  const high = length > 4 ? wordAt(bytes, start + 4, end) : 0;
+  for (let slot = hashOf(low, high, bytes, start + 8, end) & mask; ; slot = (slot + 1) & mask) {
+    const at = 4 * slot;
+    const number = table[at + 3] as number;
+    if (number === 0) return -1 - slot;
+    if (table[at] !== low || table[at + 1] !== high || table[at + 2] !== length) continue;
+    if (length <= 8 || sameRest(d, number - 1, bytes, start, end)) return number - 1;
   }
+}
+
+function put(table: Int32Array, slot: number, bytes: Uint8Array, start: number, end: number, id: number): void {
+  table[4 * slot] = wordAt(bytes, start, end);
+  table[4 * slot + 1] = end - start > 4 ? wordAt(bytes, start + 4, end) : 0;
+  table[4 * slot + 2] = end - start;
+  table[4 * slot + 3] = id + 1;
+}
+
+function wider(old: Int32Array, room: number): Int32Array<ArrayBuffer> {
+  const out = new Int32Array(room);
+  out.set(old);
+  return out;
 }
 
 function grow(d: ByteDictionary): void {
-  const room = d.hash.length * 2;
-  d.hash = copyInto(new Int32Array(room), d.hash);
-  d.origin = copyInto(new Int32Array(room), d.origin);
-  d.start = copyInto(new Int32Array(room), d.start);
-  d.end = copyInto(new Int32Array(room), d.end);
-  d.table = new Int32Array(tableSize(room)).fill(EMPTY);
-  const mask = d.table.length - 1;
+  const room = d.start.length * 2;
+  d.origin = wider(d.origin, room);
+  d.start = wider(d.start, room);
+  d.end = wider(d.end, room);
+  if (4 * slotsFor(room) <= d.table.length) return;
+  d.table = new Int32Array(4 * slotsFor(room));
+  const mask = d.table.length / 4 - 1;
   for (let id = 0; id < d.size; id++) {
-    let slot = (d.hash[id] as number) & mask;
-    while (d.table[slot] !== EMPTY) slot = (slot + 1) & mask;
-    d.table[slot] = id;
+    const bytes = d.buffers[d.origin[id] as number] as Uint8Array;
+    const start = d.start[id] as number;
+    const end = d.end[id] as number;
+    const high = end - start > 4 ? wordAt(bytes, start + 4, end) : 0;
+    let slot = hashOf(wordAt(bytes, start, end), high, bytes, start + 8, end) & mask;
+    while (d.table[4 * slot + 3] !== 0) slot = (slot + 1) & mask;
+    put(d.table, slot, bytes, start, end, id);
   }
-}
-
-function copyInto(wider: Int32Array<ArrayBuffer>, old: Int32Array): Int32Array<ArrayBuffer> {
-  wider.set(old);
-  return wider;
 }
 
 /**
@@ -93,31 +120,38 @@ export function intern(d: ByteDictionary, buffer: number, start: number, end: nu
   while (from < to && (bytes[from] as number) <= 0x20) from++;
   while (to > from && (bytes[to - 1] as number) <= 0x20) to--;
   if (from === to) return -1;
-  const hash = hashOf(bytes, from, to);
-  const place = find(d, bytes, from, to, hash);
-  if (place >= 0) return place;
+  const known = find(d, bytes, from, to);
+  if (known >= 0) return known;
   const id = d.size++;
-  d.table[~place] = id;
-  d.hash[id] = hash;
   d.origin[id] = buffer;
   d.start[id] = from;
   d.end[id] = to;
-  if (d.size === d.hash.length) grow(d);
+  put(d.table, -1 - known, bytes, from, to, id);
+  if (d.size === d.start.length) grow(d);
   return id;
+}
+
+/** The number of the text in `bytes[start, end)` if it was met before, or -1; surrounding ASCII white space does not count. */
+export function lookUpBytes(d: ByteDictionary, bytes: Uint8Array, start: number, end: number): number {
+  let from = start;
+  let to = end;
+  while (from < to && (bytes[from] as number) <= 0x20) from++;
+  while (to > from && (bytes[to - 1] as number) <= 0x20) to--;
+  return from === to ? -1 : Math.max(-1, find(d, bytes, from, to));
 }
 
 /** The number of a text that does not stand in a file as it is (its quotation marks were doubled there); as {@link intern}. */
 export function internText(d: ByteDictionary, text: string): number {
   const bytes = encodeUtf8(text);
-  const known = bytes.length === 0 ? -1 : find(d, bytes, 0, bytes.length, hashOf(bytes, 0, bytes.length));
-  return known >= 0 || bytes.length === 0 ? known : intern(d, addBuffer(d, bytes), 0, bytes.length);
+  if (bytes.length === 0) return -1;
+  const known = find(d, bytes, 0, bytes.length);
+  return known >= 0 ? known : intern(d, addBuffer(d, bytes), 0, bytes.length);
 }
 
 /** The number of a text that was met before, or -1. */
 export function lookUp(d: ByteDictionary, text: string): number {
   const bytes = encodeUtf8(text);
-  const place = find(d, bytes, 0, bytes.length, hashOf(bytes, 0, bytes.length));
-  return place >= 0 ? place : -1;
+  return bytes.length === 0 ? -1 : Math.max(-1, find(d, bytes, 0, bytes.length));
 }
 
 /** The text with number `id`. */

@@ -5,7 +5,7 @@
 import { addBuffer, type ByteDictionary, intern, internText } from '#numeric/csv/byte-dictionary.ts';
 import { type Csv, type CsvRow, eachRow, fieldEmpty, fieldNumber, fieldText, openCsv } from '#numeric/csv/csv.ts';
 import { type Growing, growingInts, growingNumbers, pushInt, pushNumber } from '#numeric/csv/growing.ts';
-import { dayNumber } from '../day-number.ts';
+import { dayNumber, dayOfBytes } from '../day-number.ts';
 import { NO_DAY, NONE } from '../stock.ts';
 import { csvFileProblem, type FileProblem, fileProblem } from './file-problem.ts';
 
@@ -119,7 +119,9 @@ function makeReader(csv: Csv, table: QueensTable, places: Places, codes: Codes):
   };
   const readBorn = (row: CsvRow): number => {
     if (places.born < 0 || fieldEmpty(csv, row, places.born)) return NO_DAY;
-    const born = dayNumber(fieldText(csv, row, places.born));
+    const start = row.start[places.born] as number;
+    const end = row.end[places.born] as number;
+    const born = dayOfBytes(csv.bytes, start, end) ?? dayNumber(fieldText(csv, row, places.born));
     if (born === null) wrong(row, 'born', 'day-not-a-day');
     return born ?? NO_DAY;
   };

@@ -32,7 +32,7 @@ export type StockRows = {
 
 /** Reads both tables into one stock, or answers every problem found. A missing SEMEN.csv is an empty one. */
 export function readStock(queens: NamedBytes, semen?: NamedBytes): ReadStock {
-  const codes: Codes = { queens: makeDictionary(queens.bytes.length / 40), batches: makeDictionary() };
+  const codes: Codes = { queens: makeDictionary(queens.bytes.length / 20), batches: makeDictionary() };
   internText(codes.queens, 'open');
   const table = readQueensTable(queens.name, queens.bytes, codes);
   const batches: SemenTable = semen

@@ -268,18 +268,24 @@ function gatherPart(
   pushSource(g, { kind: isOpen ? FROM_OPEN : FROM_QUEEN, ref: mother, share: part.share, drones });
 }
 
+function alternatives(g: Gathering, pools: number): Uint8Array {
+  const out = new Uint8Array(pools);
+  for (const pool of g.alternatives) out[pool] = 1;
+  return out;
+}
+
 function columnsOf(g: Gathering): PoolColumns {
   const sources = g.ref.size;
   const pools = g.start.size - 1;
   return {
     pools,
     sourceStart: g.start.values.slice(0, pools + 1),
-    sourceKind: Uint8Array.from(g.kind.values.subarray(0, sources)),
+    sourceKind: new Uint8Array(g.kind.values.subarray(0, sources)),
     sourceRef: g.ref.values.slice(0, sources),
     sourceShare: g.share.values.slice(0, sources),
     sourceDrones: g.drones.values.slice(0, sources),
     sourceAlike: new Float64Array(sources),
-    oneOf: Uint8Array.from({ length: pools }, (_, pool) => (g.alternatives.has(pool) ? 1 : 0)),
+    oneOf: alternatives(g, pools),
   };
 }
 
