@@ -42,44 +42,76 @@ export function analyse(cliques: Cliques, elimination: Elimination = minimumDegr
 function structures(cliques: Cliques, { order, group }: Elimination): Group[] {
   const n = cliques.size;
   const position = new Int32Array(n);
-  order.forEach((v, k) => {
-    position[v] = k;
-  });
+  for (let k = 0; k < n; k++) position[order[k] as number] = k;
   const groups: Group[] = [];
   const groupAt = new Int32Array(n);
   for (let k = 0; k < n; k++) {
     const isNew = k === 0 || group[order[k] as number] !== group[order[k - 1] as number];
-    if (isNew) groups.push({ from: k, to: k, below: new Int32Array(0) });
-    (groups.at(-1) as Group).to = k + 1;
+    if (isNew) groups.push({ from: k, to: k, below: EMPTY });
+    (groups[groups.length - 1] as Group).to = k + 1;
     groupAt[k] = groups.length - 1;
   }
-  const cliquesOf: number[][] = groups.map(() => []);
-  for (let c = 0; c < cliques.count; c++) {
-    let first = n;
-    for (let m = cliques.start[c] as number; m < (cliques.start[c + 1] as number); m++) {
-      first = Math.min(first, position[cliques.member[m] as number] as number);
-    }
-    if (first < n) cliquesOf[groupAt[first] as number]?.push(c);
-  }
-  const children: number[][] = groups.map(() => []);
+  const { start, list } = cliquesByGroup(cliques, position, groupAt, groups.length);
+  const firstChild = new Int32Array(groups.length).fill(-1);
+  const nextChild = new Int32Array(groups.length).fill(-1);
   const mark = new Int32Array(n).fill(-1);
-  for (const [g, { to }] of groups.entries()) {
-    const below: number[] = [];
-    const add = (p: number) => {
-      if (p < to || mark[p] === g) return;
-      mark[p] = g;
-      below.push(p);
-    };
-    for (const c of cliquesOf[g] as number[]) {
-      for (let m = cliques.start[c] as number; m < (cliques.start[c + 1] as number); m++)
-        add(position[cliques.member[m] as number] as number);
+  const found = new Int32Array(n);
+  for (let g = 0; g < groups.length; g++) {
+    const own = groups[g] as Group;
+    let count = 0;
+    for (let k = start[g] as number; k < (start[g + 1] as number); k++) {
+      const c = list[k] as number;
+      for (let m = cliques.start[c] as number; m < (cliques.start[c + 1] as number); m++) {
+        const p = position[cliques.member[m] as number] as number;
+        if (p < own.to || mark[p] === g) continue;
+        mark[p] = g;
+        found[count++] = p;
+      }
     }
-    for (const child of children[g] as number[]) for (const p of (groups[child] as Group).below) add(p);
-    const sorted = Int32Array.from(below).sort();
-    (groups[g] as Group).below = sorted;
-    if (sorted.length > 0) children[groupAt[sorted[0] as number] as number]?.push(g);
+    for (let child = firstChild[g] as number; child >= 0; child = nextChild[child] as number) {
+      const { below } = groups[child] as Group;
+      for (let k = 0; k < below.length; k++) {
+        const p = below[k] as number;
+        if (p < own.to || mark[p] === g) continue;
+        mark[p] = g;
+        found[count++] = p;
+      }
+    }
+    own.below = found.slice(0, count).sort();
+    if (count === 0) continue;
+    const parent = groupAt[own.below[0] as number] as number;
+    nextChild[g] = firstChild[parent] as number;
+    firstChild[parent] = g;
   }
   return groups;
+}
+
+const EMPTY = new Int32Array(0);
+
+/** Cliques by the group of their first eliminated member. */
+function cliquesByGroup(cliques: Cliques, position: Int32Array, groupAt: Int32Array, groups: number) {
+  const of = new Int32Array(cliques.count).fill(-1);
+  const start = new Int32Array(groups + 1);
+  for (let c = 0; c < cliques.count; c++) {
+    let first = position.length;
+    for (let m = cliques.start[c] as number; m < (cliques.start[c + 1] as number); m++) {
+      const p = position[cliques.member[m] as number] as number;
+      if (p < first) first = p;
+    }
+    if (first === position.length) continue;
+    of[c] = groupAt[first] as number;
+    start[(of[c] as number) + 1] = (start[(of[c] as number) + 1] as number) + 1;
+  }
+  for (let g = 0; g < groups; g++) start[g + 1] = (start[g + 1] as number) + (start[g] as number);
+  const next = start.slice();
+  const list = new Int32Array(start[groups] as number);
+  for (let c = 0; c < cliques.count; c++) {
+    const g = of[c] as number;
+    if (g < 0) continue;
+    list[next[g] as number] = c;
+    next[g] = (next[g] as number) + 1;
+  }
+  return { start, list };
 }
 
 /** For each group the group it is stored with (itself, or one further up the tree), and the tree of those. */
@@ -95,12 +127,13 @@ function joinSmall(cliques: Cliques, { order }: Elimination, groups: readonly Gr
     groupAt.fill(g, from, to);
   });
   const weightAt = (p: number) => cliques.weight[order[p] as number] as number;
-  const width = Float64Array.from(groups, ({ from, to }) => {
-    let sum = 0;
-    for (let p = from; p < to; p++) sum += weightAt(p);
-    return sum;
-  });
-  const below = Float64Array.from(groups, (group) => group.below.reduce((sum, p) => sum + weightAt(p), 0));
+  const width = new Float64Array(count);
+  const below = new Float64Array(count);
+  for (let g = 0; g < count; g++) {
+    const group = groups[g] as Group;
+    for (let p = group.from; p < group.to; p++) width[g] = (width[g] as number) + weightAt(p);
+    for (let k = 0; k < group.below.length; k++) below[g] = (below[g] as number) + weightAt(group.below[k] as number);
+  }
   const zeros = new Float64Array(count);
   const into = Int32Array.from({ length: count }, (_, g) => g);
   const parent = Int32Array.from(groups, (group) =>
@@ -156,71 +189,77 @@ function postorder({ into, parent }: Merged): { roots: number[]; members: Map<nu
   return { roots, members };
 }
 
-type Piece = { vertices: number[]; below: number[] };
+/** Part of a group's columns: positions `order[from … to−1]` of the new order, and the end of the group and its rows below. */
+type Piece = { from: number; to: number; end: number; below: Int32Array };
 
 function layOut(cliques: Cliques, { order }: Elimination, groups: readonly Group[], merged: Merged): Supernodes {
   const { roots, members } = postorder(merged);
-  const newOrder: number[] = [];
+  /** Old positions in the new order, and their weights. */
+  const placed = new Int32Array(order.length);
+  const weight = new Int32Array(order.length);
   const pieces: Piece[] = [];
+  let at = 0;
   for (const root of roots) {
-    const positions = (members.get(root) ?? []).flatMap((g) => {
+    const first = at;
+    for (const g of members.get(root) ?? []) {
       const { from, to } = groups[g] as Group;
-      return Array.from({ length: to - from }, (_, k) => from + k);
-    });
-    newOrder.push(...positions);
-    pieces.push(...cut(cliques, order, positions, [...(groups[root] as Group).below]));
+      for (let p = from; p < to; p++) {
+        placed[at] = p;
+        weight[at++] = cliques.weight[order[p] as number] as number;
+      }
+    }
+    cut(weight, first, at, (groups[root] as Group).below, pieces);
   }
   const firstRow = new Int32Array(cliques.size);
   const rowAt = new Int32Array(order.length);
   let rows = 0;
-  for (const p of newOrder) {
+  for (let k = 0; k < placed.length; k++) {
+    const p = placed[k] as number;
     rowAt[p] = rows;
     firstRow[order[p] as number] = rows;
-    rows += cliques.weight[order[p] as number] as number;
+    rows += weight[k] as number;
   }
-  return packSupernodes(cliques, order, pieces, { rowAt, firstRow, rows });
+  return packSupernodes(cliques, pieces, { order, placed, rowAt, firstRow, rows });
 }
 
 /** A wide group as several, each with the rest of it below. */
-function cut(cliques: Cliques, order: Int32Array, positions: number[], below: number[]): Piece[] {
-  const pieces: Piece[] = [];
-  let from = 0;
-  while (from < positions.length) {
+function cut(weight: Int32Array, first: number, end: number, below: Int32Array, pieces: Piece[]): void {
+  let from = first;
+  while (from < end) {
     let width = 0;
     let to = from;
-    while (to < positions.length && (width === 0 || width + weightOf(cliques, order, positions[to]) <= WIDEST)) {
-      width += weightOf(cliques, order, positions[to]);
-      to++;
-    }
-    pieces.push({ vertices: positions.slice(from, to), below: [...positions.slice(to), ...below] });
+    while (to < end && (width === 0 || width + (weight[to] as number) <= WIDEST)) width += weight[to++] as number;
+    pieces.push({ from, to, end, below });
     from = to;
   }
-  return pieces;
 }
 
-const weightOf = (cliques: Cliques, order: Int32Array, position: number | undefined): number =>
-  cliques.weight[order[position as number] as number] as number;
+type Rows = { order: Int32Array; placed: Int32Array; rowAt: Int32Array; firstRow: Int32Array; rows: number };
 
-type Rows = { rowAt: Int32Array; firstRow: Int32Array; rows: number };
-
-function packSupernodes(
-  cliques: Cliques,
-  order: Int32Array,
-  pieces: readonly Piece[],
-  { rowAt, firstRow, rows }: Rows,
-): Supernodes {
+function packSupernodes(cliques: Cliques, pieces: readonly Piece[], given: Rows): Supernodes {
+  const { order, placed, rowAt, firstRow, rows } = given;
   const count = pieces.length;
   const columnStart = new Int32Array(count + 1);
   const rowStart = new Int32Array(count + 1);
   const panel = new Float64Array(count + 1);
   const ofColumn = new Int32Array(rows);
-  const length = (positions: readonly number[]) => positions.reduce((sum, p) => sum + weightOf(cliques, order, p), 0);
-  const expand = (positions: readonly number[]): number[] =>
-    positions.flatMap((p) => Array.from({ length: weightOf(cliques, order, p) }, (_, k) => (rowAt[p] as number) + k));
+  const weightOf = (p: number) => cliques.weight[order[p] as number] as number;
+  const rowsOf = (from: number, to: number): number => {
+    if (from === to) return 0;
+    const last = placed[to - 1] as number;
+    return (rowAt[last] as number) + weightOf(last) - (rowAt[placed[from] as number] as number);
+  };
+  const belowRows = new Map<Int32Array, Int32Array>();
   let flops = 0;
-  for (const [s, piece] of pieces.entries()) {
-    const width = length(piece.vertices);
-    const height = width + length(piece.below);
+  for (let s = 0; s < count; s++) {
+    const { from, to, end, below } = pieces[s] as Piece;
+    let rowsBelow = belowRows.get(below);
+    if (rowsBelow === undefined) {
+      rowsBelow = expand(below, rowAt, weightOf);
+      belowRows.set(below, rowsBelow);
+    }
+    const width = rowsOf(from, to);
+    const height = rowsOf(from, end) + rowsBelow.length;
     columnStart[s + 1] = (columnStart[s] as number) + width;
     rowStart[s + 1] = (rowStart[s] as number) + height;
     panel[s + 1] = (panel[s] as number) + width * height;
@@ -228,13 +267,15 @@ function packSupernodes(
     flops += width * (height - width) * height + (width * width * width) / 3;
   }
   const row = new Int32Array(rowStart[count] as number);
-  for (const [s, piece] of pieces.entries()) {
-    row.set(expand(piece.vertices), rowStart[s] as number);
-    row.set(
-      Int32Array.from(expand(piece.below)).sort(),
-      (rowStart[s] as number) + (columnStart[s + 1] as number) - (columnStart[s] as number),
-    );
+  for (let s = 0; s < count; s++) {
+    const { from, end, below } = pieces[s] as Piece;
+    const own = rowsOf(from, end);
+    const first = columnStart[s] as number;
+    let at = rowStart[s] as number;
+    for (let k = 0; k < own; k++) row[at++] = first + k;
+    row.set(belowRows.get(below) as Int32Array, at);
   }
+  const { weight } = cliques;
   return {
     rows,
     count,
@@ -245,7 +286,22 @@ function packSupernodes(
     doubles: panel[count] as number,
     ofColumn,
     firstRow,
-    weight: cliques.weight,
+    weight,
     flops,
   };
+}
+
+/** Rows of old positions in the new order, rising. */
+function expand(positions: Int32Array, rowAt: Int32Array, weightOf: (p: number) => number): Int32Array {
+  let count = 0;
+  for (let k = 0; k < positions.length; k++) count += weightOf(positions[k] as number);
+  const out = new Int32Array(count);
+  let at = 0;
+  for (let k = 0; k < positions.length; k++) {
+    const p = positions[k] as number;
+    const first = rowAt[p] as number;
+    const weight = weightOf(p);
+    for (let r = 0; r < weight; r++) out[at++] = first + r;
+  }
+  return out.sort();
 }
