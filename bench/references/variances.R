@@ -1,0 +1,7 @@
+# Restricted maximum likelihood of the crossed model yield ~ 1 + (1|class) + (1|dam) + (1|mate), no relationships (lme4).
+# Usage: Rscript variances.R FILE.csv; prints ms.
+suppressMessages(library(lme4))
+d <- read.csv(commandArgs(TRUE)[1], colClasses = c('factor', 'factor', 'factor', 'numeric'))
+begin <- proc.time()[['elapsed']]
+fit <- lmer(y ~ 1 + (1 | class) + (1 | dam) + (1 | mate), d, control = lmerControl(check.nobs.vs.nlev = 'ignore', check.nobs.vs.nRE = 'ignore', calc.derivs = FALSE))
+cat(1e3 * (proc.time()[['elapsed']] - begin), '\n')
