@@ -39,9 +39,14 @@ async function watch(page: Page): Promise<void> {
   });
 }
 
+/** A label carried past a reader that types: its keys come at once, made in the page. */
 async function present(page: Page, text: string): Promise<void> {
-  await page.keyboard.type(text, { delay: 0 });
-  await page.keyboard.press('Enter');
+  await page.evaluate((label) => {
+    for (const key of [...label, 'Enter']) {
+      const told = { key, code: `reader ${key}`, bubbles: true, cancelable: true };
+      document.body.dispatchEvent(new KeyboardEvent('keydown', told));
+    }
+  }, text);
   await page.waitForTimeout(90);
 }
 

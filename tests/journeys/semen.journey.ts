@@ -87,7 +87,12 @@ test('the story of a tube: steps, a correction, what the next doses hold, what i
   await expect(page.getByText('2.5 µl lost', { exact: true })).toBeVisible();
   await expect.poll(async () => (await leaf()).left).toBe(49.5);
   // Wrong: it was 4. The line is corrected by another; the old one stays to be read.
-  await page.getByRole('listitem').filter({ hasText: '2.5 µl lost' }).filter({ has: page.getByRole('button') }).getByRole('button', { name: 'Correct' }).click();
+  await page
+    .getByRole('listitem')
+    .filter({ hasText: '2.5 µl lost' })
+    .filter({ has: page.getByRole('button') })
+    .getByRole('button', { name: 'Correct' })
+    .click();
   await page.getByRole('region', { name: 'Correct' }).getByLabel('Volume').fill('4');
   await page.getByRole('button', { name: 'Write the correction' }).click();
   await expect(page.getByText('(corrects an earlier line)')).toBeVisible();

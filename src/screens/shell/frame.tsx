@@ -57,8 +57,14 @@ function usePlaceKeys(): void {
 /** What stands around every place: find, the seven places, what was done last, and how safe it is. */
 export function Frame() {
   usePlaceKeys();
-  // The bench board shows its own line, within its own screen.
+  // The bench board is a screen of its own: nothing stands around it, and nothing else works while a foot presses.
   const atBoard = useRouterState({ select: (state) => state.location.pathname.includes('/board/') });
+  if (atBoard)
+    return (
+      <main className="leaf at-board" id="leaf">
+        <Outlet />
+      </main>
+    );
   return (
     <div className="frame">
       <a className="skip" href="#leaf">
@@ -78,7 +84,7 @@ export function Frame() {
       <Rail />
       <SampleStripe />
       <main className="leaf" id="leaf" tabIndex={-1}>
-        {atBoard ? null : <UnsentLine />}
+        <UnsentLine />
         <Outlet />
       </main>
       <FootLine />

@@ -6,6 +6,7 @@ import { type BenchEvent, phaseOf } from '#domain/insemination/bench-board.ts';
 import { notDoneReasons } from '#domain/insemination/exception.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say, sayAny } from '#words/say.ts';
+import { useOutbox } from '../../link/outbox/outbox.ts';
 import { exportUnsent, UnsentLine } from '../../link/outbox/unsent-line.tsx';
 import { Asked } from '../../parts/asked.tsx';
 import { NoPage } from '../../parts/no-page.tsx';
@@ -328,7 +329,7 @@ function Board({
       <h1 className="visually-hidden">{say('bench.board-of', { cross: state.answer.cross.code })}</h1>
       <div className="board-lines">
         <UnsentLine />
-        {fromHere ? <p className="board-warning">{say('bench.from-here')}</p> : null}
+        {fromHere ? <FromHere /> : null}
       </div>
       <BoardHead state={state} />
       <BoardHero state={state} />
@@ -348,6 +349,11 @@ function Board({
       {stop === null ? null : <StopBlock state={state} stop={stop} onLeave={(exit) => act(exit)} />}
     </section>
   );
+}
+
+/** Said while the book was not asked anew; the line of unsent acts says it too while the server is away. */
+function FromHere() {
+  return useOutbox().reach === 'away' ? null : <p className="board-warning">{say('bench.from-here')}</p>;
 }
 
 /** The bench board of one cross: full-bleed, read from arm's length, worked by a foot, a reader or single keys. */

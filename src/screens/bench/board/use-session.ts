@@ -7,7 +7,7 @@ import type { Answered } from '#questions/mechanism/question.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { keepPages } from '../../link/outbox/keep-pages.ts';
 import { keepFact, keptFact } from '../../link/outbox/kept.ts';
-import { type OutboxState, openOutbox, outboxNow, post, useOutbox } from '../../link/outbox/outbox.ts';
+import { type OutboxState, openOutbox, outboxNow, post } from '../../link/outbox/outbox.ts';
 import { getJson, OutOfReach, withInput } from '../../link/server.ts';
 import { clock, deviceId, newId } from '../../link/this-device.ts';
 import { noteSeen } from '../../link/use-ask.ts';
@@ -21,15 +21,43 @@ const handKey = (day: string, cross: string) => `hand ${day} ${cross}`;
 
 const quietly = <T>(work: Promise<T>): Promise<T | null> => work.catch(() => null);
 
+/** Milliseconds without a press that count as a pause in the work, and the longest time to wait for one. */
+const PAUSE = 700;
+const LONGEST = 3_000;
+let pressedAt = Number.NEGATIVE_INFINITY;
+
+/** Notes that somebody is working: whatever can wait does. */
+const noteWork = (): void => {
+  pressedAt = performance.now();
+};
+
+/** A pause in the work: a foot that presses again is not kept waiting by a question. */
+async function pauseInTheWork(): Promise<void> {
+  const began = performance.now();
+  while (performance.now() - pressedAt < PAUSE && performance.now() - began < LONGEST)
+    await new Promise((resolve) => setTimeout(resolve, 100));
+}
+
+/** Seconds between two copies of a board on this device: the outbox holds what came since. */
+const COPY_EVERY = 20_000;
+const copiedAt = new Map<string, number>();
+
+async function keepCopy(key: string, known: Known): Promise<void> {
+  if (performance.now() - (copiedAt.get(key) ?? Number.NEGATIVE_INFINITY) < COPY_EVERY) return;
+  copiedAt.set(key, performance.now());
+  await quietly(keepFact(key, known));
+}
+
 async function askBoard(bench_day: RecordId, cross: RecordId): Promise<Known | null> {
   const key = snapshotKey(bench_day, cross);
+  await pauseInTheWork();
   try {
     const path = withInput(`/api/ask/${benchBoard.name}`, { bench_day, cross });
     const { answer, seq } = await getJson<Answered<{ board: BoardAnswer | null }>>(path);
     noteSeen(seq);
     if (answer.board === null) return null;
     const known: Known = { board: answer.board, seq, fromHere: false };
-    await quietly(keepFact(key, known));
+    await keepCopy(key, known);
     return known;
   } catch (error) {
     if (!(error instanceof OutOfReach)) throw error;
@@ -47,7 +75,6 @@ const notIn = (seq: number, { acts }: OutboxState): ActSaid[] =>
 
 /** The board of a cross on a bench day, kept up with the book and with what this device has not sent. */
 export function useSession(bench_day: RecordId, cross: RecordId) {
-  const outbox = useOutbox();
   const query = useQuery({
     queryKey: [benchBoard.name, { bench_day, cross }, 'with its number'],
     queryFn: () => askBoard(bench_day, cross),
@@ -72,7 +99,10 @@ export function useSession(bench_day: RecordId, cross: RecordId) {
             newId,
             device: deviceId(),
             now: clock,
-            keep: ({ acts, hand: value }) => post({ acts, fact: { key, value } }),
+            keep: ({ acts, hand: value }) => {
+              noteWork();
+              return post({ acts, fact: { key, value } });
+            },
           }),
         ),
       );
@@ -89,7 +119,7 @@ export function useSession(bench_day: RecordId, cross: RecordId) {
     void session.refresh(known.board, notIn(known.seq, outboxNow()));
   }, [session, known]);
 
-  return { query, session, outbox, fromHere: known?.fromHere ?? false, isNowhere: query.data === null };
+  return { query, session, fromHere: known?.fromHere ?? false, isNowhere: query.data === null };
 }
 
 const none = { subscribe: () => () => {}, state: (): SessionState | null => null };

@@ -21,6 +21,8 @@ type Replayed =
 const MOST = 200;
 /** Sent acts stay so many behind the newest: after a restore of the book they are offered again. */
 const STAY = 300;
+/** Old acts are taken off so many at a time. */
+const SOME = 50;
 /** Milliseconds until a picture has surely been painted. */
 const AFTER_PAINT = 40;
 const WAITS = [500, 1_000, 2_000, 5_000, 10_000];
@@ -60,14 +62,11 @@ function settled(sent: readonly KeptAct[], replayed: readonly Replayed[]): KeptA
   });
 }
 
-/** Writes what became of acts, on the disk or, where the browser keeps nothing, in the page. */
+/** Writes what became of acts: in the page, and on the disk where the browser keeps anything. */
 async function note(changed: readonly KeptAct[]): Promise<void> {
-  if (state.durable) {
-    await settle(changed);
-    return reload();
-  }
   const now = new Map(changed.map((each) => [each.n, each]));
   put({ acts: state.acts.map((each) => now.get(each.n) ?? each) });
+  if (state.durable) await settle(changed);
 }
 
 /** A book restored from a copy has another epoch: what it may have lost is offered again; what it has is done only once. */
@@ -98,15 +97,21 @@ async function sendSome(some: readonly KeptAct[]): Promise<void> {
   }
 }
 
+/** True once this page has reached the book, until it is away again: only then the book may be another. */
+let isAcquainted = false;
+
 async function sendOnce(): Promise<void> {
-  await offerAgain();
+  if (!isAcquainted) await offerAgain();
+  isAcquainted = true;
   for (;;) {
     const unsent = state.acts.filter((each) => each.state === 'unsent').slice(0, MOST);
     if (unsent.length === 0) break;
     await sendSome(unsent);
   }
-  const old = state.acts.filter(({ state: is }) => is === 'sent').slice(0, -STAY);
-  if (state.durable && old.length > 0) await forget(old.map(({ n }) => n));
+  const old = new Set(state.acts.filter(({ state: is }) => is === 'sent').slice(0, -STAY));
+  if (!state.durable || old.size < SOME) return;
+  await forget([...old].map(({ n }) => n));
+  put({ acts: state.acts.filter((each) => !old.has(each)) });
 }
 
 let sending: Promise<void> | null = null;
@@ -125,14 +130,16 @@ const alone = <T>(work: () => Promise<T>): Promise<T> =>
 async function tryToSend(): Promise<void> {
   try {
     await alone(async () => {
-      if (state.durable) await reload();
+      // Another page of this browser may have kept acts, or sent some.
+      if (state.durable && !isAcquainted) await reload();
       await sendOnce();
     });
     failures = 0;
-    put({ reach: 'reached' });
+    if (state.reach !== 'reached') put({ reach: 'reached' });
   } catch (error) {
     if (!(error instanceof OutOfReach || error instanceof RefusedByServer)) throw error;
     failures += 1;
+    isAcquainted = false;
     put({ reach: error instanceof OutOfReach ? 'away' : 'reached' });
     later();
   }
