@@ -1,4 +1,4 @@
-import { useId, useMemo, useState } from 'react';
+import { useEffect, useId, useMemo, useRef, useState } from 'react';
 import { Button, ComboBox, FieldError, Input, Label, ListBox, ListBoxItem, Popover, Text } from 'react-aria-components';
 import { nearness } from '#domain/finding/nearness.ts';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
@@ -21,6 +21,8 @@ type ChooseProps = {
   at?: string | undefined;
   hint?: string;
   needed?: boolean;
+  /** One of several is chosen here: the list opens by typing, and the box is ready for the next one. */
+  several?: boolean;
 };
 
 const MOST_SHOWN = 60;
@@ -49,8 +51,36 @@ function ChoosableLine({ code, beside, queen }: Choosable) {
   );
 }
 
+/**
+ * A box that chooses one after another: a new, empty one takes its place after each choice and keeps the focus. (A box that is
+ * emptied while it has the focus would open its list again.)
+ */
+function OneAfterAnother(props: ChooseProps) {
+  const [chosen, setChosen] = useState(0);
+  const box = useRef<HTMLSpanElement>(null);
+  useEffect(() => {
+    if (chosen > 0) box.current?.querySelector('input')?.focus();
+  }, [chosen]);
+  return (
+    <span ref={box} className="choose-next">
+      <ChooseOne
+        {...props}
+        key={chosen}
+        onChange={(id) => {
+          if (id === null) return;
+          props.onChange(id);
+          setChosen(chosen + 1);
+        }}
+      />
+    </span>
+  );
+}
+
 /** Chooses one record by typing some of its code; slips are forgiven. Never a typed id: only what is in the list. */
-export function ChooseRecord({ label, items, value, onChange, at, hint, needed }: ChooseProps) {
+export const ChooseRecord = (props: ChooseProps) =>
+  props.several ? <OneAfterAnother {...props} /> : <ChooseOne {...props} />;
+
+function ChooseOne({ label, items, value, onChange, at, hint, needed, several = false }: ChooseProps) {
   const chosen = items.find(({ id }) => id === value);
   const [typed, setTyped] = useState<string | null>(null);
   const shown = typed ?? chosen?.code ?? '';
@@ -64,14 +94,16 @@ export function ChooseRecord({ label, items, value, onChange, at, hint, needed }
       onInputChange={setTyped}
       selectedKey={value}
       onSelectionChange={(key) => {
+        // Also told while somebody is typing on; a choice is taken back only by emptying the box and leaving it.
+        if (key === null) return;
         setTyped(null);
-        onChange(key === null ? null : String(key));
+        onChange(String(key));
       }}
       onBlur={() => {
         if (typed?.trim() === '') onChange(null);
         setTyped(null);
       }}
-      menuTrigger="focus"
+      menuTrigger={several ? 'input' : 'focus'}
       allowsEmptyCollection
       isInvalid={problem !== undefined}
       isRequired={needed ?? false}
@@ -139,12 +171,14 @@ type ManyProps = {
 export function ChooseQueens({ label, values, onChange, which = 'living', hint, at }: ManyProps) {
   const items = useChoosableQueens(which);
   const list = useId();
+  const left = useMemo(() => items.filter(({ id }) => !values.includes(id)), [items, values]);
   const chosen = values.flatMap((id) => items.find((item) => item.id === id) ?? []);
   return (
     <div className="stack tight">
       <ChooseRecord
+        several
         label={label}
-        items={items.filter(({ id }) => !values.includes(id))}
+        items={left}
         value={null}
         onChange={(id) => id !== null && onChange([...values, id])}
         {...(hint === undefined ? {} : { hint })}

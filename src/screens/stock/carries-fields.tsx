@@ -1,3 +1,4 @@
+import { useMemo } from 'react';
 import type { CarriesEntry, SourceEntry } from '#actions/stock/queen-entry.ts';
 import { chooseOthers } from '#questions/stock/choose-others.ts';
 import type { Day } from '#units/calendar-day.ts';
@@ -34,13 +35,11 @@ export const carriesNothing: CarriesDraft = {
 function useSources(): Choosable[] {
   const queens = useChoosableQueens('all');
   const { data } = useAsk(chooseOthers, {});
-  const groups = (data?.groups ?? []).map(({ id, code, beside }) => ({ id: `group:${id}`, code, beside }));
-  const lines = (data?.lines ?? []).map(({ id, code }) => ({
-    id: `line:${id}`,
-    code,
-    beside: say('kind.line'),
-  }));
-  return [...queens, ...groups, ...lines];
+  return useMemo(() => {
+    const groups = (data?.groups ?? []).map(({ id, code, beside }) => ({ id: `group:${id}`, code, beside }));
+    const lines = (data?.lines ?? []).map(({ id, code }) => ({ id: `line:${id}`, code, beside: say('kind.line') }));
+    return [...queens, ...groups, ...lines];
+  }, [queens, data]);
 }
 
 function sourceOf(id: string): SourceEntry {

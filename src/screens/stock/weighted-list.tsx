@@ -1,3 +1,4 @@
+import { useMemo } from 'react';
 import { say } from '#words/say.ts';
 import { type Choosable, ChooseRecord } from '../parts/choose-record.tsx';
 import { NumberField } from '../parts/form.tsx';
@@ -19,14 +20,16 @@ type WeightedListProps = {
 
 /** Chooses several records and, where it is known, how much of the whole each is (or how likely). */
 export function WeightedList({ label, items, values, onChange, percentLabel, hint, at }: WeightedListProps) {
+  const left = useMemo(() => items.filter(({ id }) => !values.some((value) => value.id === id)), [items, values]);
   const itemOf = (id: string) => items.find((item) => item.id === id);
   const put = (id: string, percent: number | null) =>
     onChange(values.map((value) => (value.id === id ? { id, percent } : value)));
   return (
     <div className="stack tight whole">
       <ChooseRecord
+        several
         label={label}
-        items={items.filter(({ id }) => !values.some((value) => value.id === id))}
+        items={left}
         value={null}
         onChange={(id) => id !== null && onChange([...values, { id, percent: null }])}
         at={at}

@@ -1,0 +1,194 @@
+import { crc32, deflateSync } from 'node:zlib';
+import { does, expect, expectAccessible, picture, test } from './support/journey.ts';
+
+/** A small true PNG (ISO/IEC 15948), made here: one black square. */
+function blackPng(side = 16): Buffer {
+  const chunk = (type: string, data: Buffer) => {
+    const body = Buffer.concat([Buffer.from(type), data]);
+    const [length, sum] = [Buffer.alloc(4), Buffer.alloc(4)];
+    length.writeUInt32BE(data.length);
+    sum.writeUInt32BE(crc32(body));
+    return Buffer.concat([length, body, sum]);
+  };
+  const header = Buffer.alloc(13);
+  header.writeUInt32BE(side, 0);
+  header.writeUInt32BE(side, 4);
+  header[8] = 8;
+  const pixels = deflateSync(Buffer.alloc(side * (side + 1)));
+  const signature = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+  return Buffer.concat([signature, chunk('IHDR', header), chunk('IDAT', pixels), chunk('IEND', Buffer.alloc(0))]);
+}
+
+test('a queen is written down by keyboard, looked at, corrected, marked, compared, and ends', async ({
+  page,
+  server,
+}) => {
+  const mother = await does(server, 'record-queen', {
+    queen: { code: '25-003', emerged: '2025-06-04' },
+    mark: { colour: 'blue', disc: 3 },
+    carries: { how: 'open', drones: 12 },
+    seen_on: '2027-05-01',
+  });
+  const droneMother = await does(server, 'record-queen', {
+    queen: { code: 'M-03', emerged: '2025-06-01' },
+    mark: { colour: 'blue', disc: 33 },
+    seen_on: '2027-05-01',
+  });
+  await does(server, 'record-queen', {
+    queen: { code: '25-004', emerged: '2025-06-04' },
+    note: '<img src=x onerror=alert(1)>',
+  });
+
+  // N opens the form; everything is typed.
+  await page.goto(`${server.url}/stock?today=2027-06-12`);
+  await expect(page.getByRole('table', { name: 'The stock book' })).toBeVisible();
+  await page.keyboard.press('n');
+  await expect(page.getByRole('heading', { name: 'New queen' })).toBeVisible();
+  await expectAccessible(page);
+  await page.getByRole('textbox', { name: 'Code' }).fill('27-014');
+  await page.getByRole('textbox', { name: 'Day she emerged' }).fill('4.6.');
+  await expect(page.getByText('Fri 4 Jun 2027')).toBeVisible();
+  await page.getByRole('radio', { name: 'guessed' }).check();
+  const possible = page.getByRole('combobox', { name: 'Possible dams' });
+  for (const code of ['25-003', '25-004']) {
+    await possible.fill(code);
+    await page.getByRole('option', { name: new RegExp(code) }).click();
+  }
+  await page.getByRole('textbox', { name: 'How likely 25-003' }).fill('70');
+  await expect(page.getByText('2027 is yellow')).toBeVisible();
+  await page.getByRole('textbox', { name: 'Disc number' }).fill('14');
+  await page.getByRole('combobox', { name: 'What is known of it' }).selectOption('inseminated');
+  const sources = page.getByRole('combobox', { name: 'Drone mothers, groups or lines' });
+  await sources.fill('M03');
+  await page.getByRole('option', { name: /M-03/ }).click();
+  await page.getByRole('textbox', { name: 'Drones that gave' }).fill('8,5');
+  await picture(page, 'queen-new');
+  await expectAccessible(page);
+  // What was typed survives a reload.
+  await page.reload();
+  await expect(page.getByRole('textbox', { name: 'Code' })).toHaveValue('27-014');
+  await page.getByRole('button', { name: 'Write her down' }).click();
+
+  // Her leaf: band, descent with a guess named, drones as a group.
+  await expect(page.getByRole('heading', { name: '27-014' })).toBeVisible();
+  await expect(page.getByRole('img', { name: 'yellow, 2027, disc 14' }).first()).toBeVisible();
+  await expect(
+    page.getByRole('group', { name: 'Descent of 27-014' }).getByRole('link', { name: '25-003' }),
+  ).toBeVisible();
+  await page
+    .getByText(/Rests on/)
+    .first()
+    .click();
+  await expect(page.getByText(/her dam is a guess, one of 25-003 \(0.7\), 25-004/)).toBeVisible();
+  await expect(page.getByText('M-03', { exact: true }).first()).toBeVisible();
+  await expectAccessible(page);
+
+  // E corrects; the act can be stepped back.
+  await page.keyboard.press('e');
+  await page.getByRole('radio', { name: 'known', exact: true }).check();
+  await page.getByRole('button', { name: 'Keep the correction' }).click();
+  await expect(page.getByText('Corrected. The old reading is in her history.')).toBeVisible();
+
+  // Kinship with her mother: one half (textbook); brood with her drones: a quarter.
+  const compare = page.getByRole('combobox', { name: 'Compare with' });
+  await compare.fill('25-003');
+  await page.getByRole('option', { name: /25-003/ }).click();
+  await expect(page.getByRole('row', { name: 'Relationship 0.5' })).toBeVisible();
+  await expect(page.getByRole('row', { name: 'Brood inbreeding of 27-014 with drones of 25-003 0.25' })).toBeVisible();
+  await picture(page, 'queen-kinship');
+  await expectAccessible(page);
+
+  // A photo is kept by its first bytes; a drawing with a program in it never is.
+  const photo = page.getByLabel('Add a photo');
+  await photo.setInputFiles({ name: 'queen.png', mimeType: 'image/png', buffer: blackPng() });
+  await expect(page.getByRole('img', { name: 'Photo of 27-014' }).first()).toBeVisible();
+  await photo.setInputFiles({
+    name: 'evil.png',
+    mimeType: 'image/png',
+    buffer: Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"/>'),
+  });
+  await expect(page.getByText('This is no JPEG, PNG or WebP picture.')).toBeVisible();
+
+  // She ends in a span of days; the band says so.
+  await page.getByRole('button', { name: 'How she ended' }).click();
+  await page.getByRole('textbox', { name: 'On, or not before' }).fill('10.6.');
+  await page.getByRole('textbox', { name: 'Not after' }).fill('+0');
+  await page.getByRole('combobox', { name: 'What happened' }).selectOption('lost');
+  await page.getByRole('button', { name: 'Write down her end' }).click();
+  await expect(page.getByText('lost between 10 Jun 2027 and 12 Jun 2027')).toBeVisible();
+
+  // A queen card comes as PDF.
+  const card = await page.getByRole('link', { name: /Queen card/ }).getAttribute('href');
+  const response = await page.request.get(`${server.url}${card}`);
+  expect(response.headers()['content-type']).toBe('application/pdf');
+
+  // What somebody wrote is text, never a program.
+  await page.goto(`${server.url}/stock/queen/${mother.id}?today=2027-06-12`);
+  await expect(page.getByRole('heading', { name: '25-003' })).toBeVisible();
+  await page.goto(`${server.url}/stock`);
+  await page.getByRole('link', { name: '25-004' }).click();
+  await expect(page.getByText('<img src=x onerror=alert(1)>')).toBeVisible();
+  expect(droneMother.id).not.toBe(mother.id);
+});
+
+test('lines, sister groups and the kinship grid', async ({ page, server }) => {
+  const queens: string[] = [];
+  for (const [code, dam] of [
+    ['A1', -1],
+    ['A2', 0],
+    ['B1', -1],
+    ['B2', 2],
+  ] as const)
+    queens.push(
+      (
+        await does(server, 'record-queen', {
+          queen: { code, emerged: '2027-05-20', ...(dam < 0 ? { emerged: '2026-05-20' } : { dam: queens[dam] }) },
+          carries: { how: 'open' },
+          seen_on: '2027-06-01',
+        })
+      ).id,
+    );
+
+  await page.goto(`${server.url}/stock/lines?today=2027-06-12`);
+  await expect(page.getByText('A line is a family of queens')).toBeVisible();
+  await page.keyboard.press('n');
+  await page.getByRole('textbox', { name: /Name of the line/ }).fill('Alder');
+  const founders = page.getByRole('combobox', { name: 'Queens it begins with' });
+  await founders.fill('A1');
+  await page.getByRole('option', { name: /A1/ }).click();
+  await page.getByRole('button', { name: 'Found the line' }).click();
+  await expect(page.getByText('only 1 living')).toBeVisible();
+  await expectAccessible(page);
+  await picture(page, 'lines');
+  await page.getByRole('link', { name: 'Alder' }).click();
+  await expect(page.getByRole('heading', { name: 'line Alder' })).toBeVisible();
+  const more = page.getByRole('combobox', { name: 'Queens' });
+  await more.fill('A2');
+  await page.getByRole('option', { name: /A2/ }).click();
+  await page.getByRole('button', { name: 'Put them into this line' }).click();
+  await expect(page.getByText('only 2 living')).toBeVisible();
+  await expectAccessible(page);
+
+  await page.goto(`${server.url}/stock/sisters?today=2027-06-12`);
+  await page.getByRole('button', { name: /New group/ }).click();
+  await page.getByRole('textbox', { name: /Name of the group/ }).fill('Island 2027');
+  await page.getByRole('textbox', { name: /How many sisters/ }).fill('12');
+  await page.getByRole('button', { name: 'Write the group down' }).click();
+  await expect(page.getByRole('link', { name: 'Island 2027' })).toBeVisible();
+  await expectAccessible(page);
+
+  await page.goto(`${server.url}/stock/kinship?today=2027-06-12`);
+  const across = page.getByRole('combobox', { name: 'Queens across' });
+  for (const code of ['A1', 'A2', 'B1', 'B2']) {
+    await across.fill(code);
+    await page.getByRole('option', { name: new RegExp(code) }).click();
+  }
+  await page.getByRole('radio', { name: 'relationship of the two queens' }).check();
+  await expect(page.getByRole('grid', { name: 'Kinship grid' })).toBeVisible();
+  await expect(page.getByRole('gridcell', { name: '0.5' }).first()).toBeVisible();
+  await picture(page, 'kinship-grid');
+  await expectAccessible(page);
+  await page.getByRole('gridcell', { name: '1', exact: true }).first().focus();
+  await page.keyboard.press('ArrowRight');
+  await expect(page.getByRole('gridcell').nth(2)).toBeFocused();
+});
