@@ -34,3 +34,6 @@ export function dayText(number: number): string {
   const digits = String(number).padStart(8, '0');
   return `${digits.slice(0, 4)}-${digits.slice(4, 6)}-${digits.slice(6)}`;
 }
+
+/** The year of a number YYYYMMDD; null when the day is not known. */
+export const yearOfDayNumber = (number: number): number | null => (number === 0 ? null : Math.floor(number / 10_000));

@@ -1,0 +1,39 @@
+/** Several traits as one number to rank by, with the breeder's weights. */
+import { inverseOf, type Square } from '#numeric/dense/small-matrix.ts';
+
+/**
+ * Σ weight · breeding value. Breeding values of a model of several traits already weigh the records rightly, so nothing is weighed again by
+ * reliability. Weights are worth of one unit of the trait; traits without a weight do not count.
+ * @example weighed({ honey: 4, calm: -0.2 }, { honey: 1, calm: 10 }) // 2
+ */
+export function weighed(values: Readonly<Record<string, number>>, weights: Readonly<Record<string, number>>): number {
+  return Object.entries(weights).reduce((sum, [trait, weight]) => sum + weight * (values[trait] ?? 0), 0);
+}
+
+export type RecordIndex = {
+  /** Weights of a colony's own records. */
+  weights: Float64Array;
+  /** Correlation of the index with the goal. */
+  accuracy: number;
+  /** Change of each trait, and of the goal, by selection of one standard deviation of the index. */
+  response: Float64Array;
+  goalResponse: number;
+};
+
+/**
+ * The index of own records `b = P⁻¹Gv` (Smith 1936, Ann Eugen 7:240; Hazel 1943, Genetics 28:476), for a breeder without relatives' records.
+ * P phenotypic and G genetic covariance of the traits (t × t), v their worth. `null` when P is not positive definite.
+ */
+export function recordIndex(P: Square, G: Square, v: Float64Array): RecordIndex | null {
+  const t = v.length;
+  const inverse = inverseOf(P, t);
+  if (inverse === null) return null;
+  const times = (A: Square, x: Float64Array) =>
+    Float64Array.from({ length: t }, (_, i) => x.reduce((sum, value, j) => sum + (A[i * t + j] as number) * value, 0));
+  const dot = (a: Float64Array, b: Float64Array) => a.reduce((sum, value, i) => sum + value * (b[i] as number), 0);
+  const Gv = times(G, v);
+  const weights = times(inverse, Gv);
+  const deviation = Math.sqrt(dot(weights, times(P, weights)));
+  const response = times(G, weights).map((value) => value / deviation);
+  return { weights, accuracy: deviation / Math.sqrt(dot(v, Gv)), response, goalResponse: dot(v, response) };
+}
