@@ -85,6 +85,7 @@ test('a queen is written down by keyboard, looked at, corrected, marked, compare
 
   // E corrects; the act can be stepped back.
   await page.keyboard.press('e');
+  await expect(page.getByRole('textbox', { name: 'How likely 25-003' })).toHaveValue('70');
   await page.getByRole('radio', { name: 'known', exact: true }).check();
   await page.getByRole('button', { name: 'Keep the correction' }).click();
   await expect(page.getByText('Corrected. The old reading is in her history.')).toBeVisible();

@@ -18,6 +18,8 @@ export type QueenLeaf = {
   /** How her story ended, if it did; a span when only its ends are known. */
   end: { kind: string; from: Day | null; to: Day | null; derived: boolean } | null;
   formerCodes: string[];
+  /** Every reading of who her dam is, when that is a guess. */
+  damReadings: { dam: string; weight: number | null }[];
   owner: string | null;
   keeper: string | null;
   /** To whom she is lent now. */
@@ -77,6 +79,10 @@ export const queenLeaf: Question<Input, Gathered, QueenLeaf | null> = question({
         end === null
           ? null
           : { kind: end.kind, from: end.on?.earliest ?? null, to: end.on?.latest ?? null, derived: end.derived },
+      damReadings: (await facts.find('guess', { about: queen, field: 'dam' })).map(({ value, weight }) => ({
+        dam: value,
+        weight,
+      })),
       formerCodes: (await facts.find('queen_code', { queen })).map(({ code }) => code),
       owner: person(her.row.owner),
       keeper: person(her.row.keeper),

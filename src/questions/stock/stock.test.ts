@@ -142,6 +142,7 @@ describe('a queen’s leaf', () => {
       ],
     });
     expect((await leafOf(her)).row.dam).toEqual({ id: b, name: 'B', guessed: true });
+    expect((await leafOf(her)).damReadings.map(({ weight }) => weight).sort()).toEqual([0.3, 0.7]);
     await does(on.store, 'describe-queen', { queen: her, set: { dam: c, dam_sure: 'known' }, dams: [] });
     expect((await leafOf(her)).row.dam).toEqual({ id: c, name: 'C', guessed: false });
     const { answer } = await on.store.read(['guess'], (facts) => facts.find('guess'));

@@ -50,7 +50,15 @@ function useAct({ onDone }: FormProps) {
 const idOf = ({ row }: QueenLeaf) => row.id as Queen;
 const doing = { happened: true };
 
-function whoOf({ record, row }: QueenLeaf): WhoDraft {
+/** The readings of a guessed dam as they stand in the form; one without a weight is a guess alone. */
+function damsOf({ record, row, damReadings }: QueenLeaf): WhoDraft['dams'] {
+  if (!row.dam?.guessed || record.dam === null) return [];
+  const readings = damReadings.map(({ dam, weight }) => ({ id: dam, percent: weight === null ? null : weight * 100 }));
+  return readings.length > 0 ? readings : [{ id: record.dam, percent: null }];
+}
+
+function whoOf(leaf: QueenLeaf): WhoDraft {
+  const { record, row } = leaf;
   const emergedHow =
     record.emerged === null ? (record.year === null ? 'unknown' : 'year') : record.emerged_about ? 'about' : 'day';
   return {
@@ -62,7 +70,7 @@ function whoOf({ record, row }: QueenLeaf): WhoDraft {
     year: record.year,
     damHow: record.dam === null ? 'unknown' : row.dam?.guessed ? 'guessed' : 'known',
     dam: record.dam,
-    dams: record.dam !== null && row.dam?.guessed ? [{ id: record.dam, percent: null }] : [],
+    dams: damsOf(leaf),
     line: record.line,
     origin: record.origin ?? '',
     cameOn: record.came_on,
