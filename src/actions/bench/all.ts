@@ -6,6 +6,7 @@ import { giveCo2 } from './give-co2.ts';
 import { giveDose } from './give-dose.ts';
 import { home } from './home.ts';
 import { markAtBench } from './mark-at-bench.ts';
+import { mountTip } from './mount-tip.ts';
 import { notDone } from './not-done.ts';
 import { noteAtBench } from './note-at-bench.ts';
 import { openBenchDay } from './open-bench-day.ts';
@@ -23,6 +24,7 @@ export const benchActions = [
   giveDose,
   home,
   markAtBench,
+  mountTip,
   notDone,
   noteAtBench,
   openBenchDay,

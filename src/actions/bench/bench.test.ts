@@ -106,13 +106,24 @@ describe('the dose', () => {
   });
 
   test('odd record 15: one drone, half to one queen, half to the next: collect and give from the tip', async () => {
-    const tip = await does(on.store, 'add-tube', { code: 'tip 4', form: 'tip' });
     const from = await does(
       on.store,
       'tally-drones',
       { gave: 0, sources: [{ mother: st.mother }], into: [] },
       { happened: true },
     );
+    const tip = await does(
+      on.store,
+      'mount-tip',
+      { code: 'tip 4', catch: from },
+      { happened: true, done: at('09:50') },
+    );
+    const ready = await asks<{ board: { setup: { rack: { tube: string; left: number | null }[] } } }>(
+      on.store,
+      'bench-board',
+      { bench_day: st.day, cross: st.crossB },
+    );
+    expect(ready.board.setup.rack.find(({ tube }) => tube === tip)).toMatchObject({ left: null });
     const board = { bench_day: st.day, cross: st.crossB, at: at('09:55') };
     await does(
       on.store,
@@ -126,7 +137,7 @@ describe('the dose', () => {
     const story = await asks<{ leaf: { left: number; lines: { drones: number | null }[] } }>(on.store, 'tube-story', {
       tube: tip,
     });
-    expect([story.leaf.left, story.leaf.lines[0]?.drones]).toEqual([0, 1]);
+    expect([story.leaf.left, story.leaf.lines[1]?.drones]).toEqual([0, 1]);
   });
 });
 
