@@ -9,6 +9,7 @@ export default defineConfig({
   outputDir: '.out/journeys',
   reporter: [['list'], ['json', { outputFile: '.out/journeys.json' }]],
   use: {
+    timezoneId: 'Europe/Berlin',
     launchOptions: {
       executablePath: process.env.CHROMIUM_PATH ?? '/usr/bin/chromium',
       args: [

@@ -9,6 +9,7 @@ import { createRoot } from 'react-dom/client';
 import { listenForNews } from './link/live.ts';
 import { openOutbox } from './link/outbox/outbox.ts';
 import { OutOfReach } from './link/server.ts';
+import { setClock } from './link/this-device.ts';
 import { Told } from './parts/told.tsx';
 import { router } from './routes.tsx';
 
@@ -29,8 +30,8 @@ function Page() {
   );
 }
 
-const fixedDay = new URLSearchParams(location.search).get('today');
-if (fixedDay !== null) sessionStorage.setItem('combwright.today', fixedDay);
+const asked = new URLSearchParams(location.search).get('today');
+if (asked !== null && /^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2})?$/.test(asked)) setClock(asked);
 document.documentElement.dataset.theme = localStorage.getItem('combwright.theme') ?? 'paper';
 
 void openOutbox();

@@ -88,8 +88,12 @@ async function keep({ action, act, input, prepared }: Step, book: Book): Promise
   await book.write(written.changes);
   said.push(...(await stillUsed(book, written.changes)));
   said.push(...(await verify(book, book.touched())));
-  if (said.some(inTheWay)) return { problems: said };
-  await book.write(worriesFor(await freshDoubts(book, said), act));
+  const fresh = await freshDoubts(book, said);
+  // A step back that restores a doubt somebody has owned already, with its open worry, is not asked about it again.
+  const owned = (problem: Problem) =>
+    written.undoes !== undefined && problem.weight === 'doubt' && !fresh.includes(problem);
+  if (said.some((problem) => inTheWay(problem) && !owned(problem))) return { problems: said };
+  await book.write(worriesFor(fresh, act));
   return {
     result: written.result,
     warnings: said,

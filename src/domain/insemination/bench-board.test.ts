@@ -371,6 +371,13 @@ describe('resume after a kill', () => {
     }
   });
 
+  test('a tube drawn past its reading stays mounted, though the book now puts another first', () => {
+    const { acts } = play(openBoard(setup), ACCEPT, ACCEPT);
+    const turned = { ...setup, rack: [...setup.rack].reverse() };
+    expect(openBoard(turned).facts.tube).toBe('C-08');
+    expect(resumeBoard(turned, acts).facts.tube).toBe('C-07');
+  });
+
   test('collect and give, and a shared filling, come back as they were', () => {
     const tip = { tube: 'tip 3', left: null, end: 'filled' as const, collectFrom: { catch: 'm', drones: 9 } };
     const begun = { ...setup, rack: [tip] };
@@ -392,6 +399,17 @@ describe('resume after a kill', () => {
     const back = play(resumeBoard(setup, acts), { kind: 'step-back' });
     expect(back.acts).toMatchObject([{ kind: 'step-back', of: [2], n: 3 }]);
     expect(back.board.facts.queue.map((entry) => entry.status).slice(0, 2)).toEqual(['given', 'waiting']);
+  });
+
+  test('stepping back a dose puts her under the microscope again, with the draws and exceptions she had, as without the kill', () => {
+    const small = { ...setup, rack: setup.rack.map((tube, i) => (i === 0 ? { ...tube, left: 3 } : tube)) };
+    const leak = { kind: 'digit', digit: 1 };
+    const { board, acts } = play(openBoard(small), ACCEPT, { kind: 'capillary' }, leak, ACCEPT);
+    const again = [{ kind: 'step-back' }, ACCEPT];
+    const resumed = play(resumeBoard(small, acts), ...again);
+    expect(resumed.acts).toEqual(play(board, ...again).acts);
+    expect(given(resumed.acts)).toMatchObject([{ queen: 'Q1', microlitres: 8, exceptions: ['leak'] }]);
+    expect(resumed.board.facts.rack.map(({ left }) => left)).toEqual([0, 55]);
   });
 
   test('the board is plain data: stored and read again it goes on the same', () => {

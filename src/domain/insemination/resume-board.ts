@@ -28,12 +28,17 @@ function drawnBy(facts: BoardFacts, act: Extract<BenchAct, { kind: 'dose-given' 
   });
 }
 
+/** The tube open after a dose: the one on the rack it was drawn from last, whatever order the rack is in by now. */
+const openAfter = (facts: BoardFacts, act: Extract<BenchAct, { kind: 'dose-given' }>): BoardFacts['tube'] =>
+  act.draws.findLast((draw) => facts.rack.some((tube) => tube.tube === draw.tube))?.tube ?? facts.tube;
+
 function applied(facts: BoardFacts, act: BenchAct): BoardFacts {
   switch (act.kind) {
     case 'dose-given': {
       const isFlagged = act.exceptions.includes('flagged');
       const last = { queen: act.queen, microlitres: act.microlitres, at: act.at, isFlagged };
-      return { ...facts, last, rack: drawnBy(facts, act), queue: withStatus(facts, act.queen, 'given') };
+      const tube = openAfter(facts, act);
+      return { ...facts, last, tube, rack: drawnBy(facts, act), queue: withStatus(facts, act.queen, 'given') };
     }
     case 'collected':
       return { ...facts, rack: filledBy(facts, act) };
@@ -54,12 +59,21 @@ function applied(facts: BoardFacts, act: BenchAct): BoardFacts {
   }
 }
 
+/** As it stood when she lay under the microscope, about to get the last of her dose: what a step back of the dose returns to. */
+function underTheMicroscope(facts: BoardFacts, act: BenchAct): BoardFacts {
+  if (act.kind !== 'dose-given' || !facts.queue.some(({ queen }) => queen === act.queen)) return facts;
+  const draws = act.draws.slice(0, -1);
+  const inHand = { queen: act.queen, by: 'queue', draws, exceptions: act.exceptions } as const;
+  return { ...facts, dose: act.microlitres, inHand, rack: drawnBy(facts, { ...act, draws }) };
+}
+
 const steppable = (act: BenchAct): boolean => act.kind !== 'paused' && act.kind !== 'resumed' && act.kind !== 'stopped';
 
 /**
  * The board after a reload or a kill, from what was recorded of this cross on this bench day: everyone who was done is done,
  * the same tube and tip are mounted, the next queen is the same, and every act can still be stepped back, one by one.
- * A queen who was in hand and not given yet is simply next again (carry her cage past, or press).
+ * A queen who was in hand and not given yet is simply next again (carry her cage past, or press); stepping back a dose puts its
+ * queen under the microscope again, as it would have without the reload.
  * @param setup as the board was first opened: the rack as it was then
  * @param acts all acts of this board in their order, steps back included
  */
@@ -69,7 +83,7 @@ export function resumeBoard(setup: BoardSetup, acts: readonly BenchAct[]): Board
   const steps: Board['steps'][number][] = [];
   let collected: number[] = [];
   for (const act of standingActs(acts)) {
-    const before = facts;
+    const before = underTheMicroscope(facts, act);
     facts = applied(facts, act);
     const queen = 'queen' in act ? act.queen : null;
     const isPart = act.kind === 'collected' && !act.isShared;

@@ -5,10 +5,12 @@ import { stepBack } from '#actions/history/step-back.ts';
 import { type HistoryAct, history } from '#questions/edge/history.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say, sayAny } from '#words/say.ts';
+import type { SaidProblem } from '../link/server.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
 import { Asked } from '../parts/asked.tsx';
 import { Problems } from '../parts/problems.tsx';
+import { tell } from '../parts/told.tsx';
 
 type Changes = HistoryAct['changes'];
 
@@ -58,6 +60,28 @@ function ActRow({ act, onStepBack }: { act: HistoryAct; onStepBack: (act: Histor
   );
 }
 
+/** Acts named one by one before the rest is counted. */
+const MOST_NAMED = 10;
+
+/** The later acts that keep an act from being stepped back alone. It takes the focus when it appears. */
+function BuiltOn({ acts }: { acts: readonly SaidProblem[] }) {
+  if (acts.length === 0) return null;
+  return (
+    <div className="problems" role="alert" tabIndex={-1} ref={(box) => box?.focus()}>
+      <h2>{say('history.refused')}</h2>
+      <p>{say('history.built-on', { n: acts.length })}</p>
+      <ul>
+        {acts.slice(0, MOST_NAMED).map(({ values }) => (
+          <li key={String(values.seq)}>
+            {say('history.built-on-act', { seq: values.seq ?? '', what: sayAny(`action.${values.name}`) })}
+          </li>
+        ))}
+        {acts.length > MOST_NAMED ? <li>{say('history.more', { n: acts.length - MOST_NAMED })}</li> : null}
+      </ul>
+    </div>
+  );
+}
+
 /** What was done, newest first; for one record with every old and new value. Any act can be put back from here. */
 export function HistoryPage() {
   const { record } = useParams({ strict: false });
@@ -67,19 +91,22 @@ export function HistoryPage() {
   const last = useRef<HistoryAct | null>(null);
   const back = (act: HistoryAct, with_later = false) => {
     last.current = act;
-    void run(stepBack, { act: act.id as RecordId, with_later });
+    void run(stepBack, { act: act.id as RecordId, with_later }).then((did) => {
+      if ('result' in did && did.result !== null) tell(say('history.went-back', { n: did.result.steppedBack.length }));
+    });
   };
   return (
     <section className="stack">
       <h1>{record === undefined ? say('edge.history') : say('history.of-record')}</h1>
-      <Problems problems={problems} title={say('history.refused')} />
+      <Problems problems={problems.filter(({ code }) => code !== 'built-on')} title={say('history.refused')} />
+      <BuiltOn acts={blocked} />
       {blocked.length > 0 && last.current !== null ? (
         <Button
           className="button main"
           isDisabled={busy}
           onPress={() => last.current !== null && back(last.current, true)}
         >
-          {say('history.with-later', { n: blocked.length })}
+          {say('history.with-later')}
         </Button>
       ) : null}
       <Asked query={query}>

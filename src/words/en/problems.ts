@@ -27,7 +27,7 @@ export const problems = {
   'problem.unknown-action': 'There is no action called “{name}”. This device may run another version; update it.',
   'problem.unknown-act': 'There is no such act in the history.',
   'problem.stepped-back-already': 'This act was stepped back before. Step that step back to have it again.',
-  'problem.built-on': 'A later act was built on it: number {seq}, {name}. Step back that one first, or both together.',
+  'problem.built-on': 'Act {seq} was built on it ({name}). Step back that one first, or both together.',
   'problem.still-used': 'A {by} still points at this {kind}. Remove or change that first.',
   'problem.changed-since':
     'Somebody changed this while you were writing; it now says “{now}”. Look again, then save what is right.',
