@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { writeXlsx } from 'hucre/xlsx';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { perform } from '#actions/mechanism/perform.ts';
 import { actions } from '#actions/registry.ts';
@@ -28,8 +29,8 @@ afterEach(() => on.end());
 
 const ports = () => portsOver(on.store, computeIn(nodeComputations));
 
-async function upload(text: string): Promise<string> {
-  const bytes = new TextEncoder().encode(text);
+async function upload(file: string | Uint8Array): Promise<string> {
+  const bytes = typeof file === 'string' ? new TextEncoder().encode(file) : file;
   const hash = createHash('sha256').update(bytes).digest('hex');
   await on.store.keepBytes(hash, 'application/octet-stream', bytes);
   return hash;
@@ -155,6 +156,19 @@ describe('bringing a table of queens', () => {
     expect(await all('worry')).toMatchObject([{ code: 'daughter-older-than-dam' }]);
   });
 
+  test('choices too long for an address come as kept text, and are checked like any other', async () => {
+    const hash = await upload('Queen;Mother\nA1;x\nA2;A1');
+    const asks = async (choices: string) => {
+      const answered = await ask(rehearseImport, { hash, choices_kept: await upload(choices), today }, ports());
+      return 'answer' in answered ? answered.answer : answered;
+    };
+    expect(await asks('{"fixes":{"2":{"out":true}}}')).toMatchObject({
+      rehearsal: { counts: { queens: 1, leftOut: 1 } },
+    });
+    expect(await asks('{"fixes":{"two":{}}}')).toMatchObject({ problems: [{ weight: 'refuse' }] });
+    expect(await asks('no JSON')).toMatchObject({ problems: [{ code: 'bad-json' }] });
+  });
+
   test('bringing the same table again leaves out who is in the book', async () => {
     const text = 'Queen;Mother\nA1;\nA2;A1';
     await broughtIn(text);
@@ -162,6 +176,39 @@ describe('bringing a table of queens', () => {
     expect(again).toMatchObject({ rehearsal: { counts: { queens: 1, leftOut: 2 }, ready: true } });
     await broughtIn(`${text}\nA3;A2`);
     expect((await book()).find(({ code }) => code === 'A3')?.dam?.name).toBe('A2');
+  });
+});
+
+describe('a workbook', () => {
+  test('whose codes were turned into days and powers is mended with a yes; its own days and serial numbers are days', async () => {
+    const workbook = await writeXlsx({
+      sheets: [
+        {
+          name: 'Stock',
+          rows: [
+            ['Queen', 'Mother', 'Emerged', 'Note'],
+            ['7-11', '', new Date(Date.UTC(2024, 5, 1)), "'=1+1"],
+            [new Date(Date.UTC(2026, 4, 3)), '7-11', 46_175, ''],
+            ['1.20E+04', '7-11', 'June 2026', ''],
+          ],
+        },
+      ],
+    });
+    const hash = await upload(workbook);
+    const rehearsed = await rehearses(hash);
+    expect(rehearsed).toMatchObject({
+      rehearsal: { questions: [{ id: 'code-days', rows: 2, dayMonth: '3-5', monthDay: '5-3' }, { id: 'seen-on' }] },
+    });
+    const done = await brings(hash, { answers: { codeDays: 'day-month' } });
+    expect('problems' in done).toBe(false);
+    const told = (await book()).map(({ code, emerged, about, dam }) => [code, emerged, about, dam?.name ?? null]);
+    expect(told).toEqual([
+      ['7-11', '2024-06-01', null, null],
+      ['3-5', '2026-06-02', null, '7-11'],
+      ['12E3', '2026-06-15', 15, '7-11'],
+    ]);
+    // The apostrophe that guards a formula is no part of the text.
+    expect(await all('note')).toMatchObject([{ words: '=1+1' }]);
   });
 });
 
