@@ -1,4 +1,3 @@
-import { type RandomStream, randomStream } from '#numeric/random/random-stream.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
 import { dayOfMoment, epochOf, type Moment, momentOn, zoneOf } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
@@ -14,17 +13,19 @@ export type Doing = {
   at(on: Day, time: string): Moment;
   /** The day so many days from the day the sample is planted. */
   day(offset: number): Day;
-  random: RandomStream;
+  /** The next of a row of shares in [0, 1) that differ from one to the next and are the same for everybody. */
+  share(): number;
   book: Circumstances['book'];
 };
 
-/** Seed of the sample: the same stock for everybody. */
-const SEED = 4173;
+/** Steps of the golden ratio around a circle lie evenly and never meet (the Weyl sequence of it). */
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /** Acts done through their own actions, in order, with what each writes seen by the next. */
 export function doingIn(circumstances: Circumstances): Doing {
   const { book, done } = circumstances;
   const zone = zoneOf(done);
+  let turned = 0;
   const at = (on: Day, time: string) => momentOn(on, time, zone);
   const act: Doing['do'] = async (action, input, on, time = '10:00') => {
     const moment = at(on, time);
@@ -42,6 +43,9 @@ export function doingIn(circumstances: Circumstances): Doing {
     do: act,
     make: async (action, input, on, time) => ((await act(action, input, on, time)) as { id: RecordId }).id,
     day: (offset) => addDays(circumstances.day, offset),
-    random: randomStream(SEED),
+    share: () => {
+      turned = (turned + GOLDEN) % 1;
+      return turned;
+    },
   };
 }

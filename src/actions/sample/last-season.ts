@@ -109,7 +109,7 @@ export async function fillTubes(
   on: Day,
   from: { mother: RecordId; comb: RecordId; codes: string[] },
 ): Promise<Filled[]> {
-  const gave = 60 + Math.floor(doing.random.uniform() * 8);
+  const gave = 60 + Math.floor(doing.share() * 8);
   // About 1.05 µl a drone that gave (Rhodes et al. 2011, Apidologie 42:29: 1.09 µl).
   const each = Math.round((gave * 10.5) / from.codes.length) / 10;
   const result = (await doing.do(
@@ -306,7 +306,7 @@ export async function plantLastSeason(doing: Doing, station: Station, older: Old
   await doing.do(closeBenchDay, { bench_day: bench, remeasured: emptied }, on, '16:00');
   const laying: Virgin[] = [];
   for (const virgin of done) {
-    const went = course(doing.random.uniform());
+    const went = course(doing.share());
     await looks(doing, virgin, on, went);
     if (went === 'laying' || went === 'late') laying.push(virgin);
   }
@@ -317,7 +317,7 @@ export async function plantLastSeason(doing: Doing, station: Station, older: Old
 /** A summer's scores and a winter's losses of the queens that laid. */
 async function winter(doing: Doing, station: Station, on: Day, laying: readonly Virgin[]): Promise<void> {
   for (const [i, virgin] of laying.slice(0, 12).entries()) {
-    const honey = Math.round((22 + 14 * doing.random.uniform()) * 10) / 10;
+    const honey = Math.round((22 + 14 * doing.share()) * 10) / 10;
     await doing.do(
       scoreColony,
       {
@@ -325,8 +325,8 @@ async function winter(doing: Doing, station: Station, on: Day, laying: readonly 
         person: i % 2 === 0 ? station.people.orla : station.people.tomas,
         readings: [
           { trait: 'honey', value: honey, unit: 'kg', span_from: addDays(on, 40) },
-          { trait: 'gentleness', value: 2 + Math.round(4 * doing.random.uniform()) / 2 },
-          { trait: 'calmness', value: 2 + Math.round(4 * doing.random.uniform()) / 2 },
+          { trait: 'gentleness', value: 2 + Math.round(4 * doing.share()) / 2 },
+          { trait: 'calmness', value: 2 + Math.round(4 * doing.share()) / 2 },
         ],
         queen_seen: 'seen',
       },

@@ -22,8 +22,10 @@ export { expect };
 
 /** Keeps a picture of the page at each width under .out/pictures; the window is 1440 wide afterwards. */
 export async function picture(page: Page, name: string): Promise<void> {
+  await expect(page.getByText('Looking it up')).toHaveCount(0);
   for (const width of widths) {
     await page.setViewportSize({ width, height: width < 500 ? 844 : 900 });
+    await page.evaluate(() => scrollTo(0, 0));
     await page.screenshot({ path: `.out/pictures/${name}-${width}.png`, fullPage: true });
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
     expect(wide, `${name} at ${width} px scrolls sideways by ${wide} px`).toBeLessThanOrEqual(0);
