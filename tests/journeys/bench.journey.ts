@@ -278,7 +278,7 @@ test('the board is read from the stated distance, in three themes, at two sizes,
       await fits(page);
       await page.screenshot({ path: `.out/pictures/board-${theme}-${width}.png` });
     }
-    if (theme !== 'red') await expectAccessible(page);
+    await expectAccessible(page);
     await page.keyboard.press('l');
     await page.waitForTimeout(100);
   }
@@ -327,4 +327,22 @@ test('a paper sheet is entered by exception in a few keys', async ({ page, serve
   expect(queens[3]).toMatchObject({ done: false, why: 'dead' });
   // 52 µl in the first tube: six doses and the rest of it with the next one.
   expect(queens.flatMap(({ draws }) => draws).reduce((sum, { microlitres }) => sum + microlitres, 0)).toBe(88);
+});
+
+test('a helper sees the same board live on a second screen, and notes an exception there', async ({ page, server, browser }) => {
+  const stock = await benchStock(server);
+  await openBoard(page, server, stock);
+  const other = await (await browser.newContext()).newPage();
+  await openBoard(other, server, stock);
+  await press(page);
+  await press(page);
+  await expect(board(other)).toContainText('Last: 27-001', { timeout: 10_000 });
+  await other.keyboard.press('1');
+  await expect
+    .poll(async () => (await summaryOf(server, stock.day)).crosses.flatMap(({ queens }) => queens)[0]?.exceptions.length)
+    .toBe(1);
+  await press(page);
+  await expect(now(page)).toContainText('Give 8.0 µl to 27-002');
+  await expect(board(page)).toContainText('1 of 12');
+  await other.context().close();
 });

@@ -153,3 +153,34 @@ test('laboratory arithmetic gives the published values', async ({ page, server }
   await expectAccessible(page);
   await picture(page, 'laboratory');
 });
+
+test('nothing scrolls sideways at 320 px, and every page is found by its link', async ({ page, server }) => {
+  const stock = await benchStock(server);
+  await page.goto(`${server.url}/semen`);
+  await page.getByRole('link', { name: 'Catches' }).click();
+  await expect(page.getByRole('heading', { name: 'Catches' })).toBeVisible();
+  await expect(page.getByText('M-07: 1.00 to 1.00 µl each in 2 catches')).toBeVisible();
+  await expectAccessible(page);
+  await picture(page, 'catches');
+  await page.setViewportSize({ width: 320, height: 700 });
+  const paths = [
+    '/semen',
+    '/semen/catches',
+    '/semen/tally',
+    '/semen/new-tube',
+    '/semen/receive',
+    '/semen/laboratory',
+    `/semen/tube/${stock.tubes[0]}`,
+    '/bench',
+    `/bench/${stock.day}`,
+    `/bench/${stock.day}/paper`,
+    `/bench/${stock.day}/put-away`,
+  ];
+  for (const path of paths) {
+    await page.goto(`${server.url}${path}`);
+    await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
+    await page.waitForTimeout(250);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+    expect(wide, `${path} scrolls sideways by ${wide} px`).toBeLessThanOrEqual(0);
+  }
+});

@@ -16,6 +16,5 @@ export const collectedShape = z.strictObject({
   drones: z.number().min(0).nullable().optional(),
   microlitres: microlitreShape.nullable().optional(),
 });
-export type Collected = z.infer<typeof collectedShape>;
 
 export const exceptionShape = z.enum(exceptionKinds);

@@ -36,11 +36,14 @@ export async function elsewhereOf(cross: string, queues: Queues, tubes: Tubes, f
   const gone = new Set((await facts.find('fate')).map(({ queen }) => queen as string));
   const queens = (await facts.find('queen')).filter(({ id }) => !mine.has(id) && (others.has(id) || !gone.has(id)));
   return {
-    queens: queens.map(({ id }) => {
-      const row = others.get(id);
-      const of = row === undefined ? null : (queues.codes.get(row.cross) ?? null);
-      return { queen: id, cage: row?.cage ?? caged.get(id) ?? null, cross: of };
-    }),
+    // A queen in no queue and no cage is told by her own label; only the others have to be found by something else.
+    queens: queens
+      .map(({ id }) => {
+        const row = others.get(id);
+        const of = row === undefined ? null : (queues.codes.get(row.cross) ?? null);
+        return { queen: id, cage: row?.cage ?? caged.get(id) ?? null, cross: of };
+      })
+      .filter(({ cage, cross: of }) => cage !== null || of !== null),
     tubes: tubes.ledger.tubes
       .filter(({ id }) => !tubes.rack.includes(id))
       .map(({ id }) => ({ tube: id, cross: crossOfTube(id, cross, queues, tubes) })),

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
-import { dosesLeft } from '#domain/semen/next-dose.ts';
+import { dosesLeft, leftTogether } from '#domain/semen/next-dose.ts';
 import { condemnedReads, gatherCondemned } from '#gather/condemned.ts';
 import { type DroneSide, droneSideReads, gatherDroneSides } from '#gather/drone-sides.ts';
 import { type GatheredLedger, gatherLedger, ledgerReads } from '#gather/ledger.ts';
@@ -41,6 +41,8 @@ export type SetOutCross = {
   /** Virgins raised for this cross, not in any queue yet, the best of age first. */
   virgins: readonly (Virgin & { ageThen: number | null })[];
   tubes: readonly SetOutTube[];
+  /** µl in all its tubes that may be used. */
+  have: number;
 };
 
 export type SetOut = {
@@ -148,6 +150,10 @@ function tubesFor(cross: Row<'cross'>, of: Context): SetOutTube[] {
   });
 }
 
+/** µl of all tubes of a cross that are not condemned; an overdrawn tube counts as empty. */
+const haveOf = (tubes: readonly SetOutTube[], { ledger, condemned }: Context): number =>
+  leftTogether(tubes.filter(({ id }) => !condemned.has(id)).flatMap(({ id }) => ledger.story.tubes.get(id) ?? []));
+
 function setOutCross(cross: Row<'cross'>, of: Context): SetOutCross {
   const queued = new Set<string>(of.rows.map(({ queen }) => queen));
   const mine = of.rows.filter((row) => row.cross === cross.id);
@@ -155,6 +161,7 @@ function setOutCross(cross: Row<'cross'>, of: Context): SetOutCross {
     .filter((virgin) => virgin.cross?.id === cross.id && !queued.has(virgin.face.id))
     .map((virgin) => ({ ...virgin, ageThen: ageOn(virgin.emerged, of.day.day) }));
   const side = of.sides.get(cross.id)?.asked ?? [];
+  const tubes = tubesFor(cross, of);
   return {
     id: cross.id,
     code: cross.code,
@@ -164,7 +171,8 @@ function setOutCross(cross: Row<'cross'>, of: Context): SetOutCross {
     droneSide: side.map((part) => nameOfSource(part.of, of.names.names)).join(', '),
     queue: mine.flatMap((row) => queuedQueen(row, of)),
     virgins: virgins.sort((a, b) => (b.ageThen ?? 0) - (a.ageThen ?? 0)),
-    tubes: tubesFor(cross, of),
+    tubes,
+    have: haveOf(tubes, of),
   };
 }
 

@@ -14,6 +14,9 @@ export function SemenNav() {
       <Link to="/semen/receive" className="button">
         {say('semen.nav.receive')}
       </Link>
+      <Link to="/semen/catches" className="button">
+        {say('semen.nav.catches')}
+      </Link>
       <Link to="/semen/laboratory" className="button">
         {say('semen.nav.laboratory')}
       </Link>

@@ -49,7 +49,7 @@ function Co2Form({ cross, day }: { cross: SetOutCross; day: string }) {
 export function CrossSection({ cross, setOut: { day } }: { cross: SetOutCross; setOut: SetOut }) {
   const open = day.closed === null;
   const need = cross.queue.filter(({ status }) => status === 'waiting').length * cross.dose;
-  const have = cross.tubes.filter(({ condemned }) => !condemned).reduce((sum, { left }) => sum + Math.max(0, left), 0);
+  const { have } = cross;
   return (
     <section className="sheet stack" aria-labelledby={`cross-${cross.id}`}>
       <div className="spread">
