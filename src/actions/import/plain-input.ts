@@ -5,7 +5,6 @@ import { contentHash } from '#records/import-choices.ts';
 import type { Row } from '#records/kinds.ts';
 import { groupBy } from '#units/group-by.ts';
 import { type Problem, refuse } from '#units/problem.ts';
-import type { RecordId } from '#units/record-id.ts';
 
 /** What every import of a plain table takes: the content hash of the uploaded file. */
 export const plainInput = z.strictObject({ hash: contentHash });
@@ -35,6 +34,3 @@ export async function queensByCode(book: Book): Promise<Map<string, Row<'queen'>
     ),
   );
 }
-
-/** Ids of records by name, for what a plain table names. */
-export type IdOf = (name: string) => RecordId;

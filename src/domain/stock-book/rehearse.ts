@@ -226,61 +226,68 @@ const countProblems = (problems: readonly RowProblem[]): Rehearsal['problemCount
     same[0] === undefined ? [] : [{ code: same[0].code, weight: same[0].weight, rows: same.length }],
   );
 
-/**
- * The dress rehearsal of an import: reads the sheet with everything the person has said so far, asks what cannot be known, names every
- * row that does not fit, and works out what would be written. Nothing is written by it.
- */
-export function rehearse(table: RawTable, options: RehearseOptions): Rehearsed {
-  const { choices, book, today, strict = false } = options;
+/** First stage: every row understood by itself. */
+function understand(table: RawTable, options: RehearseOptions) {
+  const { choices, book, today } = options;
   const { answers = {}, fixes = {} } = choices;
   const sheet = layOut(table, choices, { today, remembered: book.remembered });
-  const { order, questions: orderQuestions } = dayOrder(sheet, answers, today);
+  const { order, questions } = dayOrder(sheet, answers, today);
   const { rows, columnOf, code, extraNotes } = withCodes(sheet, options);
   const codes = new Set([...(code?.codes ?? []), ...book.queens.map((queen) => queen.code)]);
+  const notes = sheet.columns.filter(({ meaning }) => meaning === 'note').map(({ index }) => index);
   const context: RowContext = {
     columnOf,
     headings: sheet.headings,
-    noteColumns: [
-      ...sheet.columns.filter(({ meaning }) => meaning === 'note').map(({ index }) => index),
-      ...extraNotes,
-    ],
+    noteColumns: [...notes, ...extraNotes],
     order,
     today,
     decimalComma: table.readAs.decimalComma,
     isCode: (text) => codes.has(text),
     dronesArePlace: answers.dronesName === 'place',
   };
-  const read = readRows(sheet, rows, context, fixes);
+  const { drafts, problems } = readRows(sheet, rows, context, fixes);
+  return { sheet, columnOf, code, drafts, problems, questions: [...questions, ...(code?.questions ?? [])] };
+}
+
+/** Second stage: rows named, told from the queens of the book, and linked to each other. */
+function link({ columnOf, drafts: read }: ReturnType<typeof understand>, options: RehearseOptions) {
+  const { choices, book, strict = false } = options;
+  const { answers = {} } = choices;
   const codeColumn = columnOf.get('code') ?? null;
-  const named = nameCodes(read.drafts, answers.codeNames, codeColumn);
+  const named = nameCodes(read, answers.codeNames, codeColumn);
   const inBook = codesInBook(named.drafts, book, codeColumn);
   const known = new Set(inBook.map(({ row }) => row));
   const drafts = named.drafts.filter(({ row }) => !known.has(row));
   const linked = linkRows(drafts, { book, answers, columnOf, strict });
-  const problems = settled(
-    [
-      ...titlesOf(sheet),
-      ...tooLong(sheet, table),
-      ...read.problems.filter(({ row }) => !known.has(row)),
-      ...named.problems,
-      ...inBook,
-      ...(codeColumn === null ? [] : codesTwice(drafts, codeColumn)),
-      ...discsTwice(drafts, columnOf.get('disc') ?? columnOf.get('colour') ?? null),
-      ...linked.problems,
-      ...loopProblems(linked, columnOf.get('dam') ?? columnOf.get('drones') ?? null),
-    ],
-    options,
-  );
+  const problems = [
+    ...named.problems,
+    ...inBook,
+    ...(codeColumn === null ? [] : codesTwice(drafts, codeColumn)),
+    ...discsTwice(drafts, columnOf.get('disc') ?? columnOf.get('colour') ?? null),
+    ...linked.problems,
+    ...loopProblems(linked, columnOf.get('dam') ?? columnOf.get('drones') ?? null),
+  ];
   const questions = [
-    ...orderQuestions,
-    ...(code?.questions ?? []),
-    ...namesQuestion(sheet, code, read.drafts, options),
     ...dronesQuestions(drafts, answers, linked.groups.length),
     ...linkQuestions(linked, drafts, strict),
   ];
-  const plan: ImportPlan = { queens: linked.queens, groups: linked.groups, seenOn: answers.seenOn ?? null };
-  const counts = countsOf(sheet, plan, known.size);
-  const mustBeSettled = problems.some(({ weight }) => weight === 'must') || questions.some(({ needed }) => needed);
+  return { known, linked, problems, questions };
+}
+
+/**
+ * The dress rehearsal of an import: reads the sheet with everything the person has said so far, asks what cannot be known, names every
+ * row that does not fit, and works out what would be written. Nothing is written by it.
+ */
+export function rehearse(table: RawTable, options: RehearseOptions): Rehearsed {
+  const understood = understand(table, options);
+  const { known, linked, ...told } = link(understood, options);
+  const { sheet, columnOf, code, drafts } = understood;
+  const ofRows = understood.problems.filter(({ row }) => !known.has(row));
+  const problems = settled([...titlesOf(sheet), ...tooLong(sheet, table), ...ofRows, ...told.problems], options);
+  const questions = [...understood.questions, ...namesQuestion(sheet, code, drafts, options), ...told.questions];
+  const seenOn = options.choices.answers?.seenOn ?? null;
+  const plan: ImportPlan = { queens: linked.queens, groups: linked.groups, seenOn };
+  const isHeld = problems.some(({ weight }) => weight === 'must') || questions.some(({ needed }) => needed);
   const rehearsal: Rehearsal = {
     readAs: table.readAs,
     headerRow: sheet.headerRow,
@@ -289,8 +296,8 @@ export function rehearse(table: RawTable, options: RehearseOptions): Rehearsed {
     questions,
     problems: foremost(problems),
     problemCounts: countProblems(problems),
-    counts,
-    ready: !mustBeSettled && codeColumn !== null && plan.queens.length + plan.groups.length > 0,
+    counts: countsOf(sheet, plan, known.size),
+    ready: !isHeld && columnOf.has('code') && plan.queens.length + plan.groups.length > 0,
   };
   return { rehearsal, plan };
 }
