@@ -45,7 +45,8 @@ export const semen = {
   'semen.catches.tubes': 'Into',
   'semen.catches.reasons': 'Why not',
   'semen.catches.by-mother': 'What a drone gave, by mother',
-  'semen.catches.by-mother-words': '{name}: {low} to {high} µl each in {n, plural, one {one catch} other {# catches}}',
+  'semen.catches.by-mother-words':
+    '{n, plural, one {{name}: {low} µl each in one catch} other {{name}: {low} to {high} µl each in # catches}}',
   'semen.catches.none': 'No catch is written down yet.',
   'semen.nav.laboratory': 'Laboratory',
   'semen.rack': 'Tubes, the first to use first',

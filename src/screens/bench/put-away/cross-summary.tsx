@@ -25,7 +25,7 @@ export function CrossSummary({ cross }: { cross: DoneCross }) {
         <dd>{counts(cross.notDone, 'not-done')}</dd>
         <dt>{say('bench.away.mothers')}</dt>
         <dd>
-          {cross.mothers.length === 0 ? say('semen.nobody-knows') : partsWords(cross.mothers)}
+          {cross.doses === 0 ? '–' : partsWords(cross.mothers)}
           {cross.mothers.length === 0
             ? ''
             : ` (${cross.mothers.map(({ drones }) => say('bench.away.drones', { n: Math.round(drones) })).join(', ')})`}
