@@ -7,9 +7,6 @@ import { quiet, recordOnly, stepBack, type ToRecord, type Turn, takeStep } from 
 
 type Event<K extends BenchEvent['kind']> = Extract<BenchEvent, { kind: K }>;
 
-/** Half a microlitre: the step of `+` and `−`. */
-export const DOSE_STEP = 0.5;
-
 /**
  * The bench board after an event: the new board, the acts to be recorded, the signs to give. Pure: time comes with the event,
  * nothing is read or written. Uneventful queens take one press with a reader (her cage carried past, press = given) and two

@@ -12,7 +12,6 @@ export function sphereVolume(diameter: Millimetre): Microlitre {
 
 /** How a spermatheca looks once its tracheal net is off (Cobey et al. 2013 §3.4); the order is from empty to full. */
 export const spermathecaColours = ['clear', 'milky', 'creamy'] as const;
-export type SpermathecaColour = (typeof spermathecaColours)[number];
 
 /** What a number of stored sperm is held to mean. */
 export type StoredSpermBand = 'supersedure-risk' | 'below-target' | 'fully-mated';

@@ -17,8 +17,5 @@ export type Question<I = unknown, F = unknown, A = unknown> = {
 /** Declares a question; only there to infer its types. */
 export const question = <I, F, A>(declared: Question<I, F, A>): Question<I, F, A> => declared;
 
-export type InputOf<Q> = Q extends Question<infer I, infer _F, infer _A> ? I : never;
-export type AnswerOf<Q> = Q extends Question<infer _I, infer _F, infer A> ? Awaited<A> : never;
-
 /** An answer and the number of the last act it has seen. */
 export type Answered<A = unknown> = { answer: A; seq: number };

@@ -3,9 +3,12 @@ import { useRef } from 'react';
 import { Button } from 'react-aria-components';
 import { stepBack } from '#actions/history/step-back.ts';
 import { type HistoryAct, history } from '#questions/edge/history.ts';
+import { dayOfMoment, type Moment } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { dayWords } from '#words/day-words.ts';
 import { say, sayAny } from '#words/say.ts';
 import type { SaidProblem } from '../link/server.ts';
+import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
 import { Asked } from '../parts/asked.tsx';
@@ -46,7 +49,11 @@ function ActRow({ act, onStepBack }: { act: HistoryAct; onStepBack: (act: Histor
         {act.changes.length > 0 ? <OldAndNew changes={act.changes} /> : null}
       </td>
       <td>{act.who ?? ''}</td>
-      <td className="figures">{act.done.slice(0, 16).replace('T', ' ')}</td>
+      <td className="figures">
+        <time dateTime={act.done.slice(0, 16)}>
+          {dayWords(dayOfMoment(act.done as Moment), today())}, {act.done.slice(11, 16)}
+        </time>
+      </td>
       <td>
         {gone ? (
           <span className="soft">{say('history.stepped-back')}</span>
