@@ -8,6 +8,7 @@ import { type Problem, refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { action, type Circumstances } from '../mechanism/action.ts';
 import { creating } from '../mechanism/recording.ts';
+import { sampleStands } from '../sample/sample-stands.ts';
 import { batchTubes, doseChanges } from './batches.ts';
 import { byName, type Named, named } from './places.ts';
 import { notUploaded, plainInput, queensByCode, refused, uploaded } from './plain-input.ts';
@@ -110,6 +111,8 @@ export const importOutcomes = action({
   },
   async run(_, circumstances, prepared) {
     if (prepared === null) return notUploaded();
+    const sample = await sampleStands(circumstances.book);
+    if (sample.length > 0) return refused(...sample);
     if (prepared.problems.length > 0) return refused(...prepared.problems);
     const { book, newId } = circumstances;
     const queens = await queensByCode(book);

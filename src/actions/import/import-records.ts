@@ -3,6 +3,7 @@ import type { Change } from '#ports/store.ts';
 import type { Day } from '#units/calendar-day.ts';
 import { action, type Circumstances } from '../mechanism/action.ts';
 import { creating } from '../mechanism/recording.ts';
+import { sampleStands } from '../sample/sample-stands.ts';
 import { byName, named } from './places.ts';
 import { notUploaded, plainInput, queensByCode, refused, uploaded } from './plain-input.ts';
 
@@ -40,6 +41,8 @@ export const importRecords = action({
   prepare: ({ hash }, ports) => uploaded(hash, ports),
   async run(_, circumstances, bytes) {
     if (bytes === null) return notUploaded();
+    const sample = await sampleStands(circumstances.book);
+    if (sample.length > 0) return refused(...sample);
     const { book, newId } = circumstances;
     const table = readPlainTable(bytes, ['queen', 'yard', 'year']);
     if ('problems' in table) return refused(...table.problems);

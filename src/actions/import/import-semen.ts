@@ -9,6 +9,7 @@ import { type Problem, refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { action, type Circumstances } from '../mechanism/action.ts';
 import { creating, setting } from '../mechanism/recording.ts';
+import { sampleStands } from '../sample/sample-stands.ts';
 import { batchTubes } from './batches.ts';
 import { notUploaded, plainInput, queensByCode, refused, uploaded } from './plain-input.ts';
 
@@ -124,6 +125,8 @@ export const importSemen = action({
   prepare: ({ hash }, ports) => uploaded(hash, ports),
   async run(_, circumstances, bytes) {
     if (bytes === null) return notUploaded();
+    const sample = await sampleStands(circumstances.book);
+    if (sample.length > 0) return refused(...sample);
     const { book, newId, done } = circumstances;
     const { rows, problems } = readSemen(bytes);
     const { batches, problems: shareProblems } = partsOf(rows);

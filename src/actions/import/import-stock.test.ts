@@ -15,7 +15,7 @@ import type { KindName } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { databases, type Fresh, noon } from '../../../tests/support/databases.ts';
-import { does, newId, portsOver } from '../../../tests/support/doing.ts';
+import { does, newId, portsOver, tryTo } from '../../../tests/support/doing.ts';
 import { messySheet } from '../../../tests/support/messy-sheet.ts';
 
 const today = '2027-06-12' as Day;
@@ -250,4 +250,15 @@ describe('a messy sheet', () => {
     expect(between - first).toBeLessThan(20_000);
     expect(end - between).toBeLessThan(20_000);
   }, 60_000);
+});
+
+test('nothing of a breeder’s own is brought in while the made-up stock stands', async () => {
+  const hash = await upload('queen;dam\nM1;\nD1;M1\n');
+  const planted = await does(on.store, 'plant-sample', {});
+  expect(planted).toBeDefined();
+  for (const name of ['import-semen', 'import-records', 'import-outcomes'])
+    expect(await tryTo(on.store, name, { hash })).toMatchObject({ problems: [{ code: 'sample-stands' }] });
+  expect(await brings(hash)).toMatchObject({ problems: [{ code: 'sample-stands' }] });
+  await does(on.store, 'remove-sample', {});
+  expect(await brings(hash)).toMatchObject({ result: { queens: 2 } });
 });

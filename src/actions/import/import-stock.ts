@@ -10,6 +10,7 @@ import { type Problem, refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { action } from '../mechanism/action.ts';
 import { creating, setting } from '../mechanism/recording.ts';
+import { sampleStands } from '../sample/sample-stands.ts';
 import { planChanges } from './plan-changes.ts';
 
 const input = z.strictObject({
@@ -84,7 +85,7 @@ export const importStock = action({
       return no(refuse('hash', code, { ...values, ...(row === null ? {} : { row }) }));
     }
     const { rehearsal, plan } = prepared;
-    const problems = inTheWay(rehearsal);
+    const problems = [...(await sampleStands(circumstances.book)), ...inTheWay(rehearsal)];
     if (problems.length > 0) return no(...problems);
     if (!rehearsal.ready) return no(refuse('hash', 'import-nothing', {}));
     const changes = await planChanges(plan, circumstances);

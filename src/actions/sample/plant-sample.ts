@@ -6,11 +6,9 @@ import { creating } from '../mechanism/recording.ts';
 import { doingIn } from './doing.ts';
 import { plantLastSeason } from './last-season.ts';
 import { plantOlderQueens } from './older-queens.ts';
+import { SAMPLE } from './sample-stands.ts';
 import { plantStation } from './station.ts';
 import { plantThisSeason } from './this-season.ts';
-
-/** The setting that says the made-up stock stands; its value is the act that planted it. */
-export const SAMPLE = 'sample';
 
 const nothing = z.strictObject({});
 

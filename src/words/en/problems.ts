@@ -44,6 +44,8 @@ export const problems = {
   'problem.book-not-empty':
     'The book holds {queens} queens already. The made-up stock goes only into an empty book; try it in another data folder.',
   'problem.no-sample': 'There is no made-up stock to take away.',
+  'problem.sample-stands':
+    'The made-up stock stands in this book. Take it away first: what you bring in now would go with it.',
   'problem.queen-or-group': 'Name a queen or a group of sisters here, one of the two.',
   'problem.not-lent': 'This queen is not lent to anybody.',
 } as const;
