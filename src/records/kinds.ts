@@ -4,6 +4,7 @@ import * as careRecords from './care.ts';
 import { type EntryOf, type Kind, type RowOf, rowOf } from './kind.ts';
 import * as notes from './notes.ts';
 import * as rearing from './rearing.ts';
+import * as seasons from './season.ts';
 import * as stock from './stock.ts';
 
 /** Every kind of record, by the name of its table. */
@@ -29,11 +30,19 @@ export const kinds = {
   cross_dam: rearing.crossDam,
   cross_drone_source: rearing.crossDroneSource,
   cross_stand_in: rearing.crossStandIn,
+  season: seasons.season,
+  day_off: seasons.dayOff,
   task: rearing.task,
   graft: rearing.graft,
   graft_range: rearing.graftRange,
   graft_cell: rearing.graftCell,
   drone_comb: rearing.droneComb,
+  planned_graft: seasons.plannedGraft,
+  planned_graft_use: seasons.plannedGraftUse,
+  planned_comb: seasons.plannedComb,
+  planned_comb_use: seasons.plannedCombUse,
+  biology_profile: seasons.biologyProfile,
+  biology_figure: seasons.biologyFigure,
   mating_place: rearing.matingPlace,
   mating_season: rearing.matingSeason,
   mating_season_source: rearing.matingSeasonSource,

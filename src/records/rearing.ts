@@ -17,6 +17,15 @@ export const cross = kind('cross', {
   hold_days: count(),
   profile: text(),
   cancelled: flag(),
+  /** First insemination day that would do, for the season plan; `latest_on` is the last. */
+  earliest_on: day(),
+  /** Worth of one of its queens beside those of other crosses; 1 where nothing is said. */
+  worth: amount(),
+  /** The season plan leaves its day alone. */
+  keep_day: flag(),
+  /** Hours since hatching of the larvae it is to be grafted with, and the warmth brood and cells are kept at, where they are not as usual. */
+  larva_age_hours: amount(),
+  brood_celsius: amount(),
 });
 
 export const crossDam = kind('cross_dam', { cross: needed(ref('cross')), queen: needed(ref('queen')) });
@@ -51,6 +60,9 @@ export const task = kind('task', {
   by_hand: amount(),
   done_on: day(),
   cancelled: flag(),
+  /** The planned bar or comb it belongs to, which may serve several crosses; then `cross` is empty. */
+  planned_graft: ref('planned_graft'),
+  planned_comb: ref('planned_comb'),
 });
 
 /** One bar of larvae, grafted at one time. */
@@ -71,6 +83,8 @@ export const graftRange = kind('graft_range', {
   position_from: needed(count()),
   position_to: needed(count()),
   dam: needed(ref('queen')),
+  /** Accepted of these, where they were only counted and it is not known which. */
+  accepted_count: count(),
 });
 
 /** One cell of a bar, from accepted to emerged. */
@@ -99,6 +113,11 @@ export const droneComb = kind('drone_comb', {
   emerged_to: day(),
   marked_how: text(),
   cross: ref('cross'),
+  /** What was counted: cells laid, drones that emerged, drones seen alive on a day. */
+  laid_cells: count(),
+  emerged_count: count(),
+  alive_count: count(),
+  alive_on: day(),
 });
 
 /** A place where queens mate by themselves, and what stood there in a season. */

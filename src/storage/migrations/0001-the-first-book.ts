@@ -104,7 +104,12 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "drone_age_to" integer check ("drone_age_to" >= 0),
   "hold_days" integer check ("hold_days" >= 0),
   "profile" text,
-  "cancelled" integer check ("cancelled" in (0, 1))
+  "cancelled" integer check ("cancelled" in (0, 1)),
+  "earliest_on" text,
+  "worth" ${real},
+  "keep_day" integer check ("keep_day" in (0, 1)),
+  "larva_age_hours" ${real},
+  "brood_celsius" ${real}
 )${end}`,
     `create table "graft" (
   "id" text primary key,
@@ -260,27 +265,13 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "queen" text not null references "queen" ("id") deferrable initially immediate,
   "side" text not null check ("side" in ('queen', 'drone'))
 )${end}`,
-    `create table "task" (
-  "id" text primary key,
-  "cross" text references "cross" ("id") deferrable initially immediate,
-  "key" text not null,
-  "words" text,
-  "day" text not null,
-  "span_from" text not null,
-  "span_to" text not null,
-  "uid" text not null,
-  "sequence" integer not null check ("sequence" >= 0),
-  "yard" text references "yard" ("id") deferrable initially immediate,
-  "by_hand" ${real},
-  "done_on" text,
-  "cancelled" integer check ("cancelled" in (0, 1))
-)${end}`,
     `create table "graft_range" (
   "id" text primary key,
   "graft" text not null references "graft" ("id") deferrable initially immediate,
   "position_from" integer not null check ("position_from" >= 0),
   "position_to" integer not null check ("position_to" >= 0),
-  "dam" text not null references "queen" ("id") deferrable initially immediate
+  "dam" text not null references "queen" ("id") deferrable initially immediate,
+  "accepted_count" integer check ("accepted_count" >= 0)
 )${end}`,
     `create table "drone_comb" (
   "id" text primary key,
@@ -295,7 +286,98 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "emerged_from" text,
   "emerged_to" text,
   "marked_how" text,
-  "cross" text references "cross" ("id") deferrable initially immediate
+  "cross" text references "cross" ("id") deferrable initially immediate,
+  "laid_cells" integer check ("laid_cells" >= 0),
+  "emerged_count" integer check ("emerged_count" >= 0),
+  "alive_count" integer check ("alive_count" >= 0),
+  "alive_on" text
+)${end}`,
+    `create table "season" (
+  "id" text primary key,
+  "name" text not null,
+  "from_on" text not null,
+  "to_on" text not null,
+  "sure" ${real} check ("sure" >= 0 and "sure" <= 1),
+  "cells" integer check ("cells" >= 0),
+  "cell_days" integer check ("cell_days" >= 0),
+  "incubator_places" integer check ("incubator_places" >= 0),
+  "nucs" integer check ("nucs" >= 0),
+  "nuc_days" integer check ("nuc_days" >= 0),
+  "combs_per_mother" integer check ("combs_per_mother" >= 0),
+  "operators" integer check ("operators" >= 0),
+  "queens_per_operator" integer check ("queens_per_operator" >= 0),
+  "one_yard" integer check ("one_yard" in (0, 1)),
+  "visit_worth" ${real}
+)${end}`,
+    `create table "day_off" (
+  "id" text primary key,
+  "from_on" text not null,
+  "to_on" text not null,
+  "why" text
+)${end}`,
+    `create table "planned_graft" (
+  "id" text primary key,
+  "dam" text not null references "queen" ("id") deferrable initially immediate,
+  "day" text not null,
+  "larvae" integer not null check ("larvae" >= 0),
+  "graft" text references "graft" ("id") deferrable initially immediate,
+  "cancelled" integer check ("cancelled" in (0, 1))
+)${end}`,
+    `create table "planned_graft_use" (
+  "id" text primary key,
+  "planned_graft" text not null references "planned_graft" ("id") deferrable initially immediate,
+  "cross" text not null references "cross" ("id") deferrable initially immediate,
+  "queens" integer not null check ("queens" >= 0)
+)${end}`,
+    `create table "planned_comb" (
+  "id" text primary key,
+  "mother" text references "queen" ("id") deferrable initially immediate,
+  "sister_group" text references "sister_group" ("id") deferrable initially immediate,
+  "line" text references "line" ("id") deferrable initially immediate,
+  "in_on" text not null,
+  "combs" integer not null check ("combs" >= 0),
+  "drone_comb" text references "drone_comb" ("id") deferrable initially immediate,
+  "cancelled" integer check ("cancelled" in (0, 1))
+)${end}`,
+    `create table "planned_comb_use" (
+  "id" text primary key,
+  "planned_comb" text not null references "planned_comb" ("id") deferrable initially immediate,
+  "cross" text not null references "cross" ("id") deferrable initially immediate,
+  "combs" ${real}
+)${end}`,
+    `create table "task" (
+  "id" text primary key,
+  "cross" text references "cross" ("id") deferrable initially immediate,
+  "key" text not null,
+  "words" text,
+  "day" text not null,
+  "span_from" text not null,
+  "span_to" text not null,
+  "uid" text not null,
+  "sequence" integer not null check ("sequence" >= 0),
+  "yard" text references "yard" ("id") deferrable initially immediate,
+  "by_hand" ${real},
+  "done_on" text,
+  "cancelled" integer check ("cancelled" in (0, 1)),
+  "planned_graft" text references "planned_graft" ("id") deferrable initially immediate,
+  "planned_comb" text references "planned_comb" ("id") deferrable initially immediate
+)${end}`,
+    `create table "biology_profile" (
+  "id" text primary key,
+  "name" text not null,
+  "based_on" text not null,
+  "larva_age_hours" ${real},
+  "brood_celsius" ${real}
+)${end}`,
+    `create table "biology_figure" (
+  "id" text primary key,
+  "profile" text not null references "biology_profile" ("id") deferrable initially immediate,
+  "figure" text not null,
+  "value" ${real} not null,
+  "low" ${real} not null,
+  "high" ${real} not null,
+  "learned" integer check ("learned" in (0, 1)),
+  "source" text
 )${end}`,
     `create table "mating_place" (
   "id" text primary key,
@@ -636,6 +718,19 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
     `create index "drone_comb_colony" on "drone_comb" ("colony")`,
     `create index "drone_comb_holder" on "drone_comb" ("holder")`,
     `create index "drone_comb_cross" on "drone_comb" ("cross")`,
+    `create index "planned_graft_dam" on "planned_graft" ("dam")`,
+    `create index "planned_graft_graft" on "planned_graft" ("graft")`,
+    `create index "planned_graft_use_planned_graft" on "planned_graft_use" ("planned_graft")`,
+    `create index "planned_graft_use_cross" on "planned_graft_use" ("cross")`,
+    `create index "planned_comb_mother" on "planned_comb" ("mother")`,
+    `create index "planned_comb_sister_group" on "planned_comb" ("sister_group")`,
+    `create index "planned_comb_line" on "planned_comb" ("line")`,
+    `create index "planned_comb_drone_comb" on "planned_comb" ("drone_comb")`,
+    `create index "planned_comb_use_planned_comb" on "planned_comb_use" ("planned_comb")`,
+    `create index "planned_comb_use_cross" on "planned_comb_use" ("cross")`,
+    `create index "task_planned_graft" on "task" ("planned_graft")`,
+    `create index "task_planned_comb" on "task" ("planned_comb")`,
+    `create index "biology_figure_profile" on "biology_figure" ("profile")`,
     `create index "mating_season_place" on "mating_season" ("place")`,
     `create index "mating_season_source_season" on "mating_season_source" ("season")`,
     `create index "mating_season_source_queen" on "mating_season_source" ("queen")`,
