@@ -1,10 +1,12 @@
 import type { Facts, Reads, Where } from '#ports/store.ts';
 import { type KindName, kinds, type Row } from '#records/kinds.ts';
 import type { RecordId } from '#units/record-id.ts';
-import { pieces, type Reader } from './database.ts';
+import { breathe, pieces, type Reader } from './database.ts';
 
 /** Values a condition may hold before it is asked in pieces (SQLite binds at most 32,766). */
 const MOST_VALUES = 2_000;
+/** Records read at once after which other work gets its turn. */
+const MANY = 500;
 
 type Conditions = [column: string, value: unknown][];
 
@@ -45,10 +47,13 @@ export function factsOver(reader: Reader): Facts {
       return (row ?? null) as Row<typeof kind> | null;
     },
     async find(kind, where = {}) {
-      const rows: Row<typeof kind>[] = [];
-      for (const conditions of inPieces(conditionsOf(kind, where)))
-        rows.push(...((await select(reader, kind, conditions).selectAll().execute()) as Row<typeof kind>[]));
-      return rows.sort((a, b) => (a.id < b.id ? -1 : 1));
+      const parts: Row<typeof kind>[][] = [];
+      for (const conditions of inPieces(conditionsOf(kind, where))) {
+        const part = (await select(reader, kind, conditions).selectAll().execute()) as Row<typeof kind>[];
+        parts.push(part);
+        if (part.length > MANY) await breathe();
+      }
+      return parts.flat().sort((a, b) => (a.id < b.id ? -1 : 1));
     },
     async count(kind, where = {}) {
       let total = 0;
