@@ -1,10 +1,11 @@
-import { profileNamed } from '#domain/rearing/profiles.ts';
-import { standardText } from '#domain/rearing/standard-text.ts';
+import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import type { KindName, Row } from '#records/kinds.ts';
+import { type ProfileBook, type ProfileFields, profileFor, profileReads } from './profiles.ts';
 
-/** The kinds a planned cross is written down in. */
+/** The kinds a planned cross is written down in, and the profiles its days are counted by. */
 export const crossReads = [
+  ...profileReads,
   'cross',
   'cross_dam',
   'cross_drone_source',
@@ -12,25 +13,19 @@ export const crossReads = [
 ] as const satisfies readonly KindName[];
 
 /** What of a cross the days are counted from. */
-export type WishFields = Pick<
-  Row<'cross'>,
-  | 'inseminate_on'
-  | 'queens_wanted'
-  | 'queen_age'
-  | 'drone_age_from'
-  | 'drone_age_to'
-  | 'doses'
-  | 'hold_days'
-  | 'profile'
->;
+export type WishFields = ProfileFields &
+  Pick<
+    Row<'cross'>,
+    'inseminate_on' | 'queens_wanted' | 'queen_age' | 'drone_age_from' | 'drone_age_to' | 'doses' | 'hold_days'
+  >;
 
-/** The profile a cross is planned with; the standard text when none, or an unknown one, is named. */
-export const profileOf = ({ profile }: Pick<WishFields, 'profile'>) => profileNamed(profile ?? '') ?? standardText;
+/** The profile a cross is planned with. */
+export const profileOf = (cross: ProfileFields, profiles: ProfileBook): BiologyProfile => profileFor(cross, profiles);
 
 /** A cross as the wish its days are counted back from; `null` while it has no day. What is left open comes from its profile. */
-export function wishOf(cross: WishFields): Wish | null {
+export function wishOf(cross: WishFields, profiles: ProfileBook): Wish | null {
   if (cross.inseminate_on === null) return null;
-  const profile = profileOf(cross);
+  const profile = profileOf(cross, profiles);
   const { from, to } = profile.usual.droneAge;
   const droneAge = { from: cross.drone_age_from ?? from, to: cross.drone_age_to ?? to };
   return {

@@ -57,16 +57,3 @@ export const layingSight = kind('laying_sight', {
   laying_check: needed(ref('laying_check')),
   saw: needed(oneOf(...sights)),
 });
-
-/** A trait read on a colony. Whose result it is is worked out (turnover); a person may judge it. */
-export const score = kind('score', {
-  colony: ref('colony'),
-  queen: ref('queen'),
-  trait: needed(text()),
-  value: needed(amount()),
-  unit: text(),
-  span_from: day(),
-  day: needed(day()),
-  person: ref('person'),
-  judged_hers: oneOf('wholly', 'partly', 'not'),
-});

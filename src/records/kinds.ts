@@ -4,6 +4,7 @@ import * as careRecords from './care.ts';
 import { type EntryOf, type Kind, type RowOf, rowOf } from './kind.ts';
 import * as notes from './notes.ts';
 import * as rearing from './rearing.ts';
+import * as scoring from './scoring.ts';
 import * as seasons from './season.ts';
 import * as stock from './stock.ts';
 
@@ -69,7 +70,9 @@ export const kinds = {
   introduction: careRecords.introduction,
   laying_check: careRecords.layingCheck,
   laying_sight: careRecords.layingSight,
-  score: careRecords.score,
+  visit: scoring.visit,
+  score: scoring.score,
+  run: scoring.run,
   note: notes.note,
   photo: notes.photo,
   worry: notes.worry,

@@ -329,7 +329,11 @@ test('a paper sheet is entered by exception in a few keys', async ({ page, serve
   expect(queens.flatMap(({ draws }) => draws).reduce((sum, { microlitres }) => sum + microlitres, 0)).toBe(88);
 });
 
-test('a helper sees the same board live on a second screen, and notes an exception there', async ({ page, server, browser }) => {
+test('a helper sees the same board live on a second screen, and notes an exception there', async ({
+  page,
+  server,
+  browser,
+}) => {
   const stock = await benchStock(server);
   await openBoard(page, server, stock);
   const other = await (await browser.newContext()).newPage();
@@ -339,7 +343,9 @@ test('a helper sees the same board live on a second screen, and notes an excepti
   await expect(board(other)).toContainText('Last: 27-001', { timeout: 10_000 });
   await other.keyboard.press('1');
   await expect
-    .poll(async () => (await summaryOf(server, stock.day)).crosses.flatMap(({ queens }) => queens)[0]?.exceptions.length)
+    .poll(
+      async () => (await summaryOf(server, stock.day)).crosses.flatMap(({ queens }) => queens)[0]?.exceptions.length,
+    )
     .toBe(1);
   await press(page);
   await expect(now(page)).toContainText('Give 8.0 µl to 27-002');

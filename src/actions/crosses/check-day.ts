@@ -3,6 +3,7 @@ import type { AgeWindow, BiologyProfile } from '#domain/rearing/profile.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { warningsOf } from '#domain/rearing/wish-warnings.ts';
 import { wishOf } from '#gather/cross-plan.ts';
+import { gatherProfiles } from '#gather/profiles.ts';
 import { combDays, graftDays, spanOf } from '#gather/raised.ts';
 import type { Facts } from '#ports/store.ts';
 import { addDays, type Day, daysBetween } from '#units/calendar-day.ts';
@@ -83,7 +84,7 @@ const SAID_BETTER = new Set(['day-past', 'day-too-near', 'task-past']);
  * a doubt: it stops a plan, with the earliest day that works, and lets pass what has happened.
  */
 export async function dayProblems(facts: Facts, plan: Plan, today: Day): Promise<Problem[]> {
-  const wish = wishOf(plan.cross);
+  const wish = wishOf(plan.cross, await gatherProfiles(facts));
   if (wish === null) return [];
   const about = warningsOf(wish)
     .filter(({ code }) => !SAID_BETTER.has(code))

@@ -1,6 +1,7 @@
-import { profileNamed, shippedProfiles } from '#domain/rearing/profiles.ts';
+import { shippedProfiles } from '#domain/rearing/profiles.ts';
 import { refusalsOf } from '#domain/rearing/wish.ts';
 import { wishOf } from '#gather/cross-plan.ts';
+import { gatherProfiles, namedIn } from '#gather/profiles.ts';
 import type { Facts } from '#ports/store.ts';
 import type { Day } from '#units/calendar-day.ts';
 import { type Problem, refuse } from '#units/problem.ts';
@@ -51,14 +52,16 @@ async function codeProblem(facts: Facts, { cross, id }: Plan): Promise<Problem[]
 /** What cannot be meant, whatever the book says: no queens, no dam, shares that do not add up, ages that go backwards. */
 export async function formProblems(facts: Facts, plan: Plan): Promise<Problem[]> {
   const { cross, dams, sources } = plan;
-  const wish = wishOf({ ...cross, inseminate_on: cross.inseminate_on ?? ANY_DAY });
+  const profiles = await gatherProfiles(facts);
+  const wish = wishOf({ ...cross, inseminate_on: cross.inseminate_on ?? ANY_DAY }, profiles);
   const problems: Problem[] = wish === null ? [] : refusalsOf(wish).map(atField);
   if (cross.dose_ul === 0) problems.push(refuse('cross.dose_ul', 'not-above-zero'));
   if (dams.length === 0) problems.push(refuse('dams', 'no-dam'));
   if (sources.length === 0) problems.push(refuse('drone_sources', 'no-drone-side'));
   problems.push(...twice(dams, 'dams'), ...twice(sources.map(namedBy), 'drone_sources'), ...sharesProblem(plan));
-  if (cross.profile !== null && profileNamed(cross.profile) === null) {
-    const known = shippedProfiles.map(({ name }) => name).join(', ');
+  if (cross.profile !== null && namedIn(profiles, cross.profile) === null) {
+    const names = [...profiles.own.map(({ profile }) => profile.name), ...shippedProfiles.map(({ name }) => name)];
+    const known = names.join(', ');
     problems.push(refuse('cross.profile', 'unknown-profile', { profile: cross.profile, known }));
   }
   if (cross.latest_on !== null && cross.inseminate_on !== null && cross.latest_on < cross.inseminate_on)

@@ -4,6 +4,7 @@ import { profileOf, wishOf } from '#gather/cross-plan.ts';
 import { gatherLedger } from '#gather/ledger.ts';
 import { type GatheredLiving, gatherLiving } from '#gather/living.ts';
 import { gatherNames } from '#gather/names.ts';
+import { gatherProfiles, type ProfileBook } from '#gather/profiles.ts';
 import type { Facts } from '#ports/store.ts';
 import { addDays, type Day, laterOf } from '#units/calendar-day.ts';
 import { doubt, type Problem, warn } from '#units/problem.ts';
@@ -16,7 +17,7 @@ const MOST_NAMED = 3;
 /** What a sentence is given where there is nothing to name. */
 const NOT_KNOWN = 'none';
 
-type Stock = { living: GatheredLiving; called: (id: string) => string; today: Day };
+type Stock = { living: GatheredLiving; called: (id: string) => string; profiles: ProfileBook; today: Day };
 
 const stateOf = ({ living, today }: Stock, queen: string): LivingState => livingState(living.of(queen), today);
 
@@ -39,15 +40,15 @@ function instead(plan: Plan, queen: RecordId, side: 'queen' | 'drone', stock: St
 const endOf = ({ end }: LivingState): Day | null => end?.on?.latest ?? null;
 
 /** The last day the dam is needed alive: the graft, or today while there is no day. */
-function neededUntil(plan: Plan, today: Day): Day {
-  const wish = wishOf(plan.cross);
+function neededUntil(plan: Plan, { profiles, today }: Stock): Day {
+  const wish = wishOf(plan.cross, profiles);
   if (wish === null) return today;
   const { timings, usual } = wish.profile;
   return addDays(wish.inseminate, -(wish.queenAge ?? usual.queenAge) - timings.graftToEmergence.value);
 }
 
 function damProblems(plan: Plan, stock: Stock): Problem[] {
-  const needed = neededUntil(plan, stock.today);
+  const needed = neededUntil(plan, stock);
   return plan.dams.flatMap((dam, i): Problem[] => {
     const state = stateOf(stock, dam);
     const named = { code: stock.called(dam), kind: 'queen', id: dam };
@@ -71,7 +72,7 @@ async function hasSemen(facts: Facts, mother: RecordId): Promise<boolean> {
 }
 
 async function droneMotherProblems(facts: Facts, plan: Plan, stock: Stock): Promise<Problem[]> {
-  const profile = profileOf(plan.cross);
+  const profile = profileOf(plan.cross, stock.profiles);
   const problems: Problem[] = [];
   for (const [i, { queen }] of plan.sources.entries()) {
     const state = queen == null ? null : stateOf(stock, queen);
@@ -110,6 +111,11 @@ function bothSides(plan: Plan, stock: Stock): Problem[] {
  * last ones live, or semen that was kept. Each refusal names living ones that would work.
  */
 export async function sideProblems(facts: Facts, plan: Plan, today: Day): Promise<Problem[]> {
-  const stock: Stock = { living: await gatherLiving(facts), called: await gatherNames(facts), today };
+  const stock: Stock = {
+    living: await gatherLiving(facts),
+    called: await gatherNames(facts),
+    profiles: await gatherProfiles(facts),
+    today,
+  };
   return [...damProblems(plan, stock), ...(await droneMotherProblems(facts, plan, stock)), ...bothSides(plan, stock)];
 }

@@ -1,6 +1,7 @@
 import { countBack } from '#domain/rearing/count-back.ts';
 import type { Task } from '#domain/rearing/task.ts';
 import { wishOf } from '#gather/cross-plan.ts';
+import { gatherProfiles } from '#gather/profiles.ts';
 import type { Book, Change } from '#ports/store.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
@@ -38,7 +39,7 @@ const leftOut =
 export async function tasksFor(plan: Plan, id: RecordId, told: Told): Promise<Change[]> {
   const { book, newId } = told;
   const rows = await book.find('task', { cross: id });
-  const wish = wishOf(plan.cross);
+  const wish = wishOf(plan.cross, await gatherProfiles(book));
   if (wish === null) return rows.flatMap(cancelling);
   const inseminated = (await book.count('insemination', { cross: id, done: 1 })) > 0;
   const droneYard = await yardOfQueen(book, plan.sources[0]?.queen);

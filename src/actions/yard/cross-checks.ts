@@ -3,6 +3,7 @@ import type { Task } from '#domain/rearing/task.ts';
 import { refusalsOf, type Wish } from '#domain/rearing/wish.ts';
 import { wishOf } from '#gather/cross-plan.ts';
 import { dayOfInsemination } from '#gather/matings.ts';
+import { gatherProfiles } from '#gather/profiles.ts';
 import type { Book, Change } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
 import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
@@ -107,7 +108,7 @@ async function recountOne(book: Book, cross: Row<'cross'>, looks: readonly Look[
   const on = looks.map(({ day }) => day).reduce(laterOf);
   const watched = await watchedIn(book, cross, looks);
   const eggs = watched.flatMap((each) => (each.eggs === null ? [] : [each.eggs]));
-  const wish = wishOf(cross);
+  const wish = wishOf(cross, await gatherProfiles(book));
   const allLay = watched.every((each) => each.gone || each.eggs !== null);
   const last = eggs.length > 0 && allLay ? eggs.reduce(laterOf) : null;
   const first = eggs.length === 0 || wish === null ? null : laterOf(eggs.reduce(earlierOf), wish.inseminate);

@@ -68,8 +68,9 @@ export const breedingValuesCommand: Command = {
   },
   run: async (given, world) => {
     const reliability = kindGiven(given);
-    const { pedigree, records, model } = await worthGiven(given, world);
-    const answer = breedingValues(pedigree, records, model, reliability === undefined ? {} : { reliability });
+    const { pedigree, records, model, groups } = await worthGiven(given, world);
+    const options = { ...(reliability && { reliability }), ...(groups && { groups }) };
+    const answer = breedingValues(pedigree, records, model, options);
     return {
       json: answer,
       get tables() {

@@ -35,12 +35,12 @@ export const variances: Command = {
   positionals: [],
   flags: { ...worthFlags, 'at-start': { takes: 'nothing', what: "only the likelihood at the model's own G and R" } },
   run: async (given, world) => {
-    const { pedigree, records, model } = await worthGiven(given, world);
+    const { pedigree, records, model, groups } = await worthGiven(given, world);
     const tell = (iteration: number, logLikelihood: number): undefined =>
       world.tell(`iteration ${iteration}: ${logLikelihood}`) as undefined;
     const answer = given.has('at-start')
-      ? likelihoodAtStart(pedigree, records, model)
-      : estimateVariances(pedigree, records, model, { progress: tell });
+      ? likelihoodAtStart(pedigree, records, model, groups)
+      : estimateVariances(pedigree, records, model, { progress: tell, ...(groups && { groups }) });
     const verdict = answer.usable ? 'usable' : 'not usable: keep published variances';
     const notes = [answer.heritability.definition, ...answer.warnings.map((warning) => warning.text)];
     return {

@@ -1,6 +1,8 @@
 import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
+import { readGroups } from '#domain/worth/files/read-groups.ts';
 import { readModel } from '#domain/worth/files/read-model.ts';
 import { readRecords } from '#domain/worth/files/read-records.ts';
+import type { Groups } from '#domain/worth/groups.ts';
 import type { Model } from '#domain/worth/model.ts';
 import type { Records } from '#domain/worth/records.ts';
 import type { Flag, World } from '../command.ts';
@@ -19,11 +21,13 @@ export const worthFlags: Readonly<Record<string, Flag>> = {
 export async function worthGiven(
   given: Given,
   world: World,
-): Promise<{ pedigree: Pedigree; records: Records; model: Model }> {
+): Promise<{ pedigree: Pedigree; records: Records; model: Model; groups?: Groups }> {
   const pedigree = await pedigreeGiven(given, world);
   const model = readModel(await readNamed(world, given.text('model')));
   if (model.model === null) throw new WrongInput(model.problems);
   const records = readRecords(await readNamed(world, given.text('records')), pedigree.stock, model.model);
   if (records.records === null) throw new WrongInput(records.problems);
-  return { pedigree, records: records.records, model: model.model };
+  const { groups, problems } = readGroups(await readNamed(world, given.text('queens')), pedigree, model.model);
+  if (problems.length > 0) throw new WrongInput(problems);
+  return { pedigree, records: records.records, model: model.model, ...(groups && { groups }) };
 }

@@ -1,5 +1,5 @@
 import type { TableProblem } from '#domain/stock-book/table.ts';
-import { firstInvalidUtf8 } from '#numeric/csv/utf8.ts';
+import { firstInvalidUtf8 } from '#units/utf8.ts';
 
 /** The encodings a text may be said to be in, where the guess is wrong. */
 export const encodings = ['utf-8', 'utf-16le', 'utf-16be', 'windows-1252', 'windows-1250'] as const;

@@ -39,6 +39,12 @@ const surelyHers = (reign: Reign): Days => ({
   to: plus(ends(reign).earliest, TURNOVER_DAYS),
 });
 
+/** The first day a reading may count as hers: a turnover after her laying began, at the latest it may have begun. */
+export const countsFrom = (reign: Reign): Day | null => {
+  const { from } = surelyHers(reign);
+  return from === FIRST ? null : from;
+};
+
 /** When any worker may be hers. */
 const mayBeHers = (reign: Reign): Days => ({
   from: plus(starts(reign).earliest, FIRST_WORKERS_DAYS),

@@ -14,12 +14,14 @@
  */
 import { correctedInverse } from '#numeric/mixed/corrected-inverse.ts';
 import { assemble, directPattern, factorDirect, invertDirect } from '#numeric/mixed/direct.ts';
+import { makeWalk, seed, settle } from '#numeric/recursion/recursion.ts';
 import { workersRelationshipAt } from '../pedigree/kinship.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import { descentOf } from './descent.ts';
-import { type Equations, makeEquations } from './equations.ts';
+import { type Equations, furtherEffects, makeEquations } from './equations.ts';
 import { askedSets, eachPairError, exactOver, type InverseOver } from './error-variances.ts';
-import { fixedName, type Model } from './model.ts';
+import type { Groups } from './groups.ts';
+import { effectsOf, fixedName, type Model } from './model.ts';
 import { nearOver } from './near-inverse.ts';
 import type { Records } from './records.ts';
 import { type Solutions, type SolveOptions, solveEquations } from './solve-equations.ts';
@@ -44,6 +46,10 @@ export type QueenWorth = {
 
 export type BreedingValues = {
   fixed: { factor: string; level: string; trait: string; value: number | null }[];
+  /** Levels of the random effect, drawn towards 0; empty without one. */
+  random: BreedingValues['fixed'];
+  /** Genetic groups, on the scale of queens; empty without them. */
+  groups: { group: string; trait: string; workerEffect: number; queenEffect: number }[];
   queens: QueenWorth[];
   pools: { pool: string; trait: string; workerEffect: number; queenEffect: number }[];
   /** How the reliabilities were worked out. */
@@ -52,9 +58,9 @@ export type BreedingValues = {
   residual: number;
 };
 
-export type BreedingOptions = SolveOptions & { reliability?: ReliabilityKind };
+export type BreedingOptions = SolveOptions & { reliability?: ReliabilityKind; groups?: Groups };
 
-/** Breeding values of every queen, recorded or not, one entry a queen and trait. */
+/** Breeding values of every queen, recorded or not, one entry a queen and trait. With genetic groups every value holds the part of its group. */
 export function breedingValues(
   pedigree: Pedigree,
   records: Records,
@@ -62,56 +68,75 @@ export function breedingValues(
   options: BreedingOptions = {},
 ): BreedingValues {
   const kind = options.reliability ?? (pedigree.stock.columns.queens <= MOST_FOR_EXACT ? 'exact' : 'approximate');
-  const equations = makeEquations(descentOf(pedigree), records, model);
+  const equations = makeEquations(descentOf(pedigree, options.groups), records, model);
   const solutions = solveEquations(equations, options);
   const certainty = kind === 'none' ? null : certaintyOf(pedigree, equations, kind);
+  const { fixed, random } = standings(records, model, solutions);
+  const evaluated = { pedigree, equations, solutions };
   return {
-    fixed: fixedSolutions(records, model, solutions),
-    queens: queenWorths(pedigree, model, solutions, certainty),
-    pools: poolEffects(pedigree, model, solutions),
+    fixed: fixed.flatMap((standing) => levelValues(standing, records, model)),
+    random: random.flatMap((standing) => levelValues(standing, records, model)),
+    groups: groupEffects(evaluated, options.groups),
+    queens: queenWorths(evaluated, certainty),
+    pools: poolEffects(evaluated),
     reliability: kind,
     iterations: solutions.iterations,
     residual: solutions.residual,
   };
 }
 
-function fixedSolutions(records: Records, model: Model, solutions: Solutions): BreedingValues['fixed'] {
-  const traits = model.traits.length;
-  let before = 0;
-  return (records.factors.length === 0 ? [MEAN] : records.factors).flatMap((factor, k) => {
-    const entry = model.fixed[k];
-    const names = k === 0 ? factor.names : factor.names.slice(1);
-    const values = k === 0 ? solutions.leading : solutions.further;
-    const from = k === 0 ? 0 : before;
-    if (k > 0) before += names.length;
-    return names.flatMap((level, i) =>
-      model.traits.map((trait, t) => ({
-        factor: entry === undefined ? 'mean' : fixedName(entry),
-        level,
-        trait,
-        value: recordedLevel(records, k, { level: k === 0 ? i : i + 1, trait: t, traits })
-          ? (values[(from + i) * traits + t] as number)
-          : null,
-      })),
-    );
+type LevelValue = BreedingValues['fixed'][number];
+
+/** One effect with where its solutions stand: `from` levels into the leading or the further ones. */
+type Standing = {
+  factor: string;
+  level: Int32Array;
+  names: readonly string[];
+  leftOut: number;
+  values: Float64Array;
+  from: number;
+};
+
+function standings(records: Records, model: Model, solutions: Solutions): { random: Standing[]; fixed: Standing[] } {
+  const called = (entry: readonly string[] | undefined) => (entry === undefined ? 'mean' : fixedName(entry));
+  const first = records.factors[0] ?? { level: new Int32Array(records.count), names: ['mean'] };
+  const leading = { factor: called(effectsOf(model)[0]), ...first, leftOut: 0, values: solutions.leading, from: 0 };
+  let from = 0;
+  const further = furtherEffects(records, model).map((effect, k): Standing => {
+    const standing = { factor: called(effectsOf(model)[k + 1]), ...effect, values: solutions.further, from };
+    from += Math.max(0, effect.names.length - effect.leftOut);
+    return standing;
   });
+  return model.random === undefined
+    ? { random: [], fixed: [leading, ...further] }
+    : { random: [leading], fixed: further };
 }
 
-const MEAN = { names: ['mean'], level: new Int32Array(0) };
+function levelValues(standing: Standing, records: Records, model: Model): LevelValue[] {
+  const { factor, level: levelOf, names, leftOut, values, from } = standing;
+  const traits = model.traits.length;
+  const isRecorded = recordedLevels(records, { level: levelOf, levels: names.length, traits });
+  return names.slice(leftOut).flatMap((level, i) =>
+    model.traits.map((trait, t) => ({
+      factor,
+      level,
+      trait,
+      value: isRecorded[(i + leftOut) * traits + t] === 1 ? (values[(from + i) * traits + t] as number) : null,
+    })),
+  );
+}
 
-/** Whether a trait was recorded at a level at all; when not there is nothing to say of it. */
-function recordedLevel(
+/** 1 where a trait was recorded at a level at all (`levels × traits`); where not there is nothing to say of it. */
+function recordedLevels(
   records: Records,
-  factor: number,
-  { level, trait, traits }: { level: number; trait: number; traits: number },
-): boolean {
-  if (traits === 1) return true;
-  const levels = records.factors[factor]?.level;
+  { level, levels, traits }: { level: Int32Array; levels: number; traits: number },
+): Uint8Array {
+  const out = new Uint8Array(levels * traits);
   for (let r = 0; r < records.count; r++) {
-    if ((levels === undefined || levels[r] === level) && !Number.isNaN(records.values[r * traits + trait] as number))
-      return true;
+    for (let t = 0; t < traits; t++)
+      if (!Number.isNaN(records.values[r * traits + t] as number)) out[(level[r] as number) * traits + t] = 1;
   }
-  return false;
+  return out;
 }
 
 /** Error variances of one queen and trait. */
@@ -131,13 +156,14 @@ function certaintyOf(pedigree: Pedigree, equations: Equations, kind: Reliability
   const { model, system } = equations;
   const traits = model.traits.length;
   const q = system.effects;
+  const spread = workersSpread(pedigree, equations);
   const out = new Float64Array(pedigree.stock.columns.queens * traits * 3);
   eachPairError(equations, inverseOf(equations, kind), (queen, error) => {
     for (let t = 0; t < traits; t++) {
       const at = (queen * traits + t) * 3;
       out[at] = error[2 * t * 2 * q + 2 * t] as number;
       out[at + 1] = error[(2 * t + 1) * 2 * q + 2 * t + 1] as number;
-      out[at + 2] = 1 - motherError(error, t, q) / motherVariance(pedigree, model, queen, t);
+      out[at + 2] = 1 - motherError(error, t, q) / (spread(queen) * bothVariance(model, t));
     }
   });
   return (queen, trait) => {
@@ -163,26 +189,47 @@ function motherError(error: Float64Array, t: number, q: number): number {
   return sum;
 }
 
-/** k' (G ⊗ A) k for the same k: relationship of her workers' mean with itself, times the variance of both effects together. */
-export function motherVariance(pedigree: Pedigree, model: Model, queen: number, t: number): number {
-  const q = 2 * model.traits.length;
-  const g = (i: number, j: number) => model.G[i * q + j] as number;
-  return workersRelationshipAt(pedigree, queen) * (g(2 * t, 2 * t) + 2 * g(2 * t, 2 * t + 1) + g(2 * t + 1, 2 * t + 1));
+/** Variance of worker and queen effect together. */
+function bothVariance({ G, traits }: Model, t: number): number {
+  const q = 2 * traits.length;
+  const g = (i: number, j: number) => G[(2 * t + i) * q + 2 * t + j] as number;
+  return g(0, 0) + 2 * g(0, 1) + g(1, 1);
+}
+
+/** `k'Ak` for the mean of a queen's workers, k = ½ her and 1 her pool; with what genetic groups add. */
+function workersSpread(pedigree: Pedigree, { descent }: Equations): (queen: number) => number {
+  if (descent.groups === 0) return (queen) => workersRelationshipAt(pedigree, queen);
+  const walk = makeWalk(descent.full);
+  return (queen) => {
+    seed(walk, descent.queenRow[queen] as number, 0.5, 0.5);
+    seed(walk, descent.carriedRow[queen] as number, 1, 1);
+    return settle(walk);
+  };
 }
 
 const effect = (solutions: Solutions, node: number, e: number, q: number): number =>
   solutions.effects[node * q + e] as number;
 
-function queenWorths(
-  pedigree: Pedigree,
-  model: Model,
-  solutions: Solutions,
-  certainty: CertaintyAt | null,
-): QueenWorth[] {
+type Evaluated = { pedigree: Pedigree; equations: Equations; solutions: Solutions };
+
+function groupEffects({ equations, solutions }: Evaluated, groups: Groups | undefined): BreedingValues['groups'] {
+  const { effects: q } = equations.system;
+  return (groups?.names ?? []).flatMap((group, row) =>
+    equations.model.traits.map((trait, t) => ({
+      group,
+      trait,
+      workerEffect: effect(solutions, row, 2 * t, q),
+      queenEffect: effect(solutions, row, 2 * t + 1, q),
+    })),
+  );
+}
+
+function queenWorths({ pedigree, equations, solutions }: Evaluated, certainty: CertaintyAt | null): QueenWorth[] {
+  const { model, descent } = equations;
   const q = 2 * model.traits.length;
   const out: QueenWorth[] = [];
   for (let i = 0; i < pedigree.stock.columns.queens; i++) {
-    const [node, pool] = [pedigree.queenNode[i] as number, pedigree.carriedNode[i] as number];
+    const [node, pool] = [descent.queenRow[i] as number, descent.carriedRow[i] as number];
     const queen = pedigree.stock.names.queenName(i);
     for (const [t, trait] of model.traits.entries()) {
       const workerEffect = effect(solutions, node, 2 * t, q);
@@ -208,12 +255,13 @@ function queenWorths(
 }
 
 /** Effects of every pool: those written down by their names, and the open ones of queens about whose mating nothing is written. */
-function poolEffects(pedigree: Pedigree, model: Model, solutions: Solutions): BreedingValues['pools'] {
+function poolEffects({ pedigree, equations, solutions }: Evaluated): BreedingValues['pools'] {
+  const { model, descent } = equations;
   const q = 2 * model.traits.length;
   const { columns, names } = pedigree.stock;
-  const nodes: [string, number][] = Array.from(pedigree.poolNode, (node, p) => [names.poolName(p), node]);
+  const nodes: [string, number][] = Array.from(descent.poolRow, (row, p) => [names.poolName(p), row]);
   for (let i = 0; i < columns.queens; i++) {
-    if (columns.carries[i] === -1) nodes.push([`semen of ${names.queenName(i)}`, pedigree.carriedNode[i] as number]);
+    if (columns.carries[i] === -1) nodes.push([`semen of ${names.queenName(i)}`, descent.carriedRow[i] as number]);
   }
   return nodes.flatMap(([pool, node]) =>
     model.traits.map((trait, t) => ({

@@ -30,6 +30,20 @@ export type Equations = Absorbed & {
   readonly logResidual: number;
 };
 
+/** A further effect as it stands in the equations: its levels by record of the file, and how many of its first levels are left out (0 or 1). */
+export type FurtherEffect = { level: Int32Array; names: readonly string[]; leftOut: number };
+
+/**
+ * Effects beside the leading one. Beside a fixed leading effect each leaves out its first level; beside a random one the first of them stands for the
+ * mean and keeps all of its levels, and where there is none a general mean stands.
+ */
+export function furtherEffects(records: Records, model: Model): FurtherEffect[] {
+  const given = records.factors.slice(1);
+  if (model.random === undefined) return given.map((factor) => ({ ...factor, leftOut: 1 }));
+  if (given.length === 0) return [{ level: new Int32Array(records.count), names: ['mean'], leftOut: 0 }];
+  return given.map((factor, k) => ({ ...factor, leftOut: k === 0 ? 0 : 1 }));
+}
+
 /** The same equations under other variances: only weights and the inverse of G change. */
 export function reweigh(equations: Equations, model: Model): Equations {
   const { weight, sum } = weighAll(model, equations);
@@ -81,6 +95,7 @@ export function makeEquations(
   const recursion = keptRecursion(descent.part.recursion, order, kept);
   const { from: recordFrom, classStart } = sortByClass(records);
   const gathering = makeGathering(descent, kept, recursion.size);
+  const further = furtherEffects(records, model);
   const recordOf = new Int32Array(descent.part.recursion.size).fill(-1);
   const observations = {
     count: records.count,
@@ -88,7 +103,7 @@ export function makeEquations(
     left: new Int32Array(records.count),
     right: new Int32Array(records.count),
     classStart,
-    levels: furtherLevels(records, recordFrom),
+    levels: furtherLevels(further, recordFrom),
   };
   const { own } = descent.part.recursion;
   const absorbedQueen = new Float64Array(records.count);
@@ -119,7 +134,6 @@ export function makeEquations(
     }
   }
   const weighed = weighAll(model, { absorbedQueen, absorbedPool, present: presence });
-  const further = records.factors.slice(1);
   const system: MixedSystem = {
     traits,
     effects: 2 * traits,
@@ -128,8 +142,8 @@ export function makeEquations(
     features: packFeatures(gathering),
     observations: { ...observations, weight: weighed.weight },
     factors: further.length,
-    levelCount: further.reduce((sum, factor) => sum + Math.max(0, factor.names.length - 1), 0),
-    classPrior: null,
+    levelCount: further.reduce((sum, { names, leftOut }) => sum + Math.max(0, names.length - leftOut), 0),
+    classPrior: model.random === undefined ? null : (inverseOf(model.random.covariance, traits) as Square),
   };
   return {
     system,
@@ -145,17 +159,17 @@ export function makeEquations(
   };
 }
 
-/** Levels of the further fixed effects, numbered through; their first level is left out (−1). */
-function furtherLevels(records: Records, recordFrom: Int32Array): Int32Array {
-  const further = records.factors.slice(1);
-  const out = new Int32Array(records.count * further.length);
+/** Levels of the further effects, numbered through; −1 for a level that is left out. */
+function furtherLevels(further: readonly FurtherEffect[], recordFrom: Int32Array): Int32Array {
+  const count = recordFrom.length;
+  const out = new Int32Array(count * further.length);
   let before = 0;
-  for (const [k, factor] of further.entries()) {
-    for (let at = 0; at < records.count; at++) {
-      const level = factor.level[recordFrom[at] as number] as number;
-      out[at * further.length + k] = level === 0 ? -1 : before + level - 1;
+  for (const [k, { level, names, leftOut }] of further.entries()) {
+    for (let at = 0; at < count; at++) {
+      const number = level[recordFrom[at] as number] as number;
+      out[at * further.length + k] = number < leftOut ? -1 : before + number - leftOut;
     }
-    before += Math.max(0, factor.names.length - 1);
+    before += Math.max(0, names.length - leftOut);
   }
   return out;
 }

@@ -11,7 +11,18 @@ export type Model = {
   G: Float64Array;
   /** Residual covariance, t × t. */
   R: Float64Array;
+  /**
+   * One effect taken as random instead of fixed, for yard-years of few colonies: written as an entry of `fixed`, with the covariance of its levels (t × t).
+   * The fixed effects then stand beside it; with none of them there is a general mean.
+   */
+  random?: { effect: readonly string[]; covariance: Float64Array };
+  /** Genetic groups by columns of the queens file: of founders, and of open drones; variance of a group's mean in units of G. */
+  groups?: { founders?: string; open?: string; variance: number };
 };
+
+/** Effects in the order records hold them: the random one, if there is one, then the fixed. */
+export const effectsOf = (model: Model): readonly (readonly string[])[] =>
+  model.random === undefined ? model.fixed : [model.random.effect, ...model.fixed];
 
 /** How a fixed effect is written: `yard:year`. */
 export const fixedName = (entry: readonly string[]): string => entry.join(':');

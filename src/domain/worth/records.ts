@@ -5,6 +5,6 @@ export type Records = {
   readonly queen: Int32Array;
   /** `count × traits`; NaN where a trait was not recorded. */
   readonly values: Float64Array;
-  /** One a fixed effect of the model: level of each record, and the levels' names in the order they first occur. */
+  /** One an effect of the model (the random one first, then the fixed): level of each record, and the levels' names in the order they first occur. */
   readonly factors: readonly { readonly level: Int32Array; readonly names: readonly string[] }[];
 };

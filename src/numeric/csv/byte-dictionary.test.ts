@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { encodeUtf8 } from '#units/utf8.ts';
 import { addBuffer, intern, internText, lookUp, lookUpBytes, makeDictionary, textOf } from './byte-dictionary.ts';
-import { encodeUtf8 } from './utf8.ts';
 
 test('numbers texts in the order they come, as a Map does', () => {
   fc.assert(

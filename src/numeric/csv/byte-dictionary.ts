@@ -3,7 +3,7 @@
  * million codes cost no strings. A slot holds the first eight bytes, the length and the number, so that a short code is told from another
  * within one line of the cache. Surrounding ASCII white space does not count.
  */
-import { decodeUtf8, encodeUtf8 } from './utf8.ts';
+import { decodeUtf8, encodeUtf8 } from '#units/utf8.ts';
 
 /** Texts numbered 0, 1, 2 … in the order they were first met. `origin` says which buffer a span lies in. */
 export type ByteDictionary = {

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import Papa from 'papaparse';
 import { describe, expect, test } from 'vitest';
+import { encodeUtf8 } from '#units/utf8.ts';
 import {
   type Csv,
   type CsvProblem,
@@ -12,7 +13,6 @@ import {
   readRows,
   separatorIn,
 } from './csv.ts';
-import { encodeUtf8 } from './utf8.ts';
 
 const open = (text: string): Csv => {
   const csv = openCsv(encodeUtf8(text));

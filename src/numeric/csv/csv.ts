@@ -8,8 +8,9 @@
  * if (!('code' in csv)) eachRow(csv, (row) => console.log(row.number, fieldText(csv, row, 0)));
  * ```
  */
+
+import { decodeUtf8, firstInvalidUtf8 } from '#units/utf8.ts';
 import { parseDecimal } from './parse-decimal.ts';
-import { decodeUtf8, firstInvalidUtf8 } from './utf8.ts';
 
 const QUOTE = 0x22;
 const LF = 0x0a;

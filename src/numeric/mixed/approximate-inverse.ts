@@ -2,7 +2,8 @@
  * The inverse of the equations of the nodes, approximately, wherever the incomplete factor has a block: the recursion of Takahashi, Fagan and Chin
  * (1973) on that factor, oldest node first. A block it needs that the pattern lacks is worked out one step further down the recursion.
  */
-import { type BlockFactor, placeOf } from './block-factor.ts';
+import type { BlockFactor } from './block-factor.ts';
+import { placeOf } from './block-pattern.ts';
 import type { SmoothCorrection } from './smooth-correction.ts';
 
 /** Diagonal blocks (`nodes × q × q`) and the blocks of the factor's pattern (rows of the younger node, columns of the older). */

@@ -4,81 +4,10 @@
  * The prior alone factors exactly in this order, so only what the records add is ever dropped.
  */
 import { choleskyInPlace, inverseOf, type Square } from '../dense/small-matrix.ts';
+import { invertInPlace, subtractTransposed, timesInto } from './block-arithmetic.ts';
+import { type BlockPattern, blockPattern, placeOf } from './block-pattern.ts';
 import { inverseClassWeights } from './class-weights.ts';
 import type { MixedSystem } from './system.ts';
-
-/** Couplings of each node with older ones: pairs `start[i] … start[i+1]−1`, older indices rising. */
-export type BlockPattern = { readonly size: number; readonly start: Int32Array; readonly older: Int32Array };
-
-/** Pairs beyond this number of members of one feature are left out of the pattern. */
-const MOST_MEMBERS = 4;
-
-/** The pattern of a system: the recursion's own terms and the pairs that stand together in a feature or a record. */
-export function blockPattern(system: MixedSystem): BlockPattern {
-  const { recursion, features, observations } = system;
-  const size = recursion.size;
-  const pairs: number[] = [];
-  const add = (a: number, b: number) => {
-    if (a !== b) pairs.push(Math.max(a, b), Math.min(a, b));
-  };
-  for (let f = 0; f < features.count; f++) {
-    const from = features.start[f] as number;
-    const to = features.start[f + 1] as number;
-    if (to - from > MOST_MEMBERS) continue;
-    for (let k = from; k < to; k++)
-      for (let l = from; l < k; l++) add(features.node[k] as number, features.node[l] as number);
-  }
-  for (let r = 0; r < observations.count; r++) {
-    const a = soleNode(system, observations.left[r] as number);
-    const b = soleNode(system, observations.right[r] as number);
-    if (a >= 0 && b >= 0) add(a, b);
-  }
-  return packPattern(recursion, size, pairs);
-}
-
-/** The node of a feature with exactly one; −1 otherwise. */
-function soleNode({ features }: MixedSystem, feature: number): number {
-  if (feature < 0) return -1;
-  const from = features.start[feature] as number;
-  return (features.start[feature + 1] as number) - from === 1 ? (features.node[from] as number) : -1;
-}
-
-function packPattern(recursion: MixedSystem['recursion'], size: number, pairs: readonly number[]): BlockPattern {
-  const count = new Int32Array(size + 1);
-  const bump = (i: number) => {
-    count[i + 1] = (count[i + 1] as number) + 1;
-  };
-  for (let i = 0; i < size; i++) count[i + 1] = (recursion.start[i + 1] as number) - (recursion.start[i] as number);
-  for (let k = 0; k < pairs.length; k += 2) bump(pairs[k] as number);
-  for (let i = 0; i < size; i++) count[i + 1] = (count[i + 1] as number) + (count[i] as number);
-  const older = new Int32Array(count[size] as number);
-  const next = count.slice();
-  const put = (i: number, j: number) => {
-    older[next[i] as number] = j;
-    next[i] = (next[i] as number) + 1;
-  };
-  for (let i = 0; i < size; i++) {
-    for (let k = recursion.start[i] as number; k < (recursion.start[i + 1] as number); k++)
-      put(i, recursion.older[k] as number);
-  }
-  for (let k = 0; k < pairs.length; k += 2) put(pairs[k] as number, pairs[k + 1] as number);
-  return withoutDoubles(size, count, older);
-}
-
-function withoutDoubles(size: number, from: Int32Array, all: Int32Array): BlockPattern {
-  const start = new Int32Array(size + 1);
-  let at = 0;
-  for (let i = 0; i < size; i++) {
-    const row = all.subarray(from[i] as number, from[i + 1] as number).sort();
-    let last = -1;
-    for (const j of row) {
-      if (j !== last) all[at++] = j;
-      last = j;
-    }
-    start[i + 1] = at;
-  }
-  return { size, start, older: all.slice(0, at) };
-}
 
 /** Inverse pivots (`size × q × q`) and couplings `P⁻¹B` (one block a pair of the pattern), plus inverse diagonals of the further levels. */
 export type BlockFactor = {
@@ -88,20 +17,6 @@ export type BlockFactor = {
   readonly coupling: Float64Array;
   readonly level: Float64Array;
 };
-
-/** Place of (i, j) in the pattern, or −1. Rows are short, so a plain search by halves. */
-export function placeOf({ start, older }: BlockPattern, i: number, j: number): number {
-  let low = start[i] as number;
-  let high = (start[i + 1] as number) - 1;
-  while (low <= high) {
-    const middle = (low + high) >> 1;
-    const at = older[middle] as number;
-    if (at === j) return middle;
-    if (at < j) low = middle + 1;
-    else high = middle - 1;
-  }
-  return -1;
-}
 
 type Blocks = { pattern: BlockPattern; q: number; pivot: Float64Array; coupling: Float64Array };
 
@@ -280,86 +195,6 @@ function eliminate({ pattern, q, pivot, coupling }: Blocks): boolean {
     }
   }
   return true;
-}
-
-/** Inverse of the symmetric positive definite block at `at`, in its place; `false` when it is not. */
-function invertInPlace(a: Float64Array, at: number, q: number, room: Float64Array): boolean {
-  if (q === 2) {
-    const x = a[at] as number;
-    const y = a[at + 1] as number;
-    const z = a[at + 3] as number;
-    const determinant = x * z - y * y;
-    if (!(x > 0 && determinant > 1e-14 * x * z)) return false;
-    a[at] = z / determinant;
-    a[at + 1] = -y / determinant;
-    a[at + 2] = -y / determinant;
-    a[at + 3] = x / determinant;
-    return true;
-  }
-  return invertByFactor(a, at, q, room);
-}
-
-/** The same by the Cholesky factor: L in the first half of `room`, its inverse in the second. */
-function invertByFactor(a: Float64Array, at: number, q: number, room: Float64Array): boolean {
-  const half = q * q;
-  for (let j = 0; j < q; j++) {
-    let sum = a[at + j * q + j] as number;
-    for (let k = 0; k < j; k++) sum -= (room[j * q + k] as number) ** 2;
-    if (!(sum > 1e-14 * (a[at + j * q + j] as number))) return false;
-    const root = Math.sqrt(sum);
-    room[j * q + j] = root;
-    for (let i = j + 1; i < q; i++) {
-      let value = a[at + i * q + j] as number;
-      for (let k = 0; k < j; k++) value -= (room[i * q + k] as number) * (room[j * q + k] as number);
-      room[i * q + j] = value / root;
-    }
-  }
-  for (let j = 0; j < q; j++) {
-    room[half + j * q + j] = 1 / (room[j * q + j] as number);
-    for (let i = j + 1; i < q; i++) {
-      let value = 0;
-      for (let k = j; k < i; k++) value -= (room[i * q + k] as number) * (room[half + k * q + j] as number);
-      room[half + i * q + j] = value / (room[i * q + i] as number);
-    }
-  }
-  for (let i = 0; i < q; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = 0;
-      for (let k = i; k < q; k++) sum += (room[half + k * q + i] as number) * (room[half + k * q + j] as number);
-      a[at + i * q + j] = sum;
-      a[at + j * q + i] = sum;
-    }
-  }
-  return true;
-}
-
-/** out = A B. */
-function timesInto(a: Float64Array, atA: number, b: Float64Array, q: number, out: Float64Array, at: number): void {
-  for (let i = 0; i < q; i++) {
-    for (let j = 0; j < q; j++) {
-      let v = 0;
-      for (let k = 0; k < q; k++) v += (a[atA + i * q + k] as number) * (b[k * q + j] as number);
-      out[at + i * q + j] = v;
-    }
-  }
-}
-
-/** out −= A' B. */
-function subtractTransposed(
-  a: Float64Array,
-  b: Float64Array,
-  atB: number,
-  q: number,
-  out: Float64Array,
-  at: number,
-): void {
-  for (let i = 0; i < q; i++) {
-    for (let j = 0; j < q; j++) {
-      let v = 0;
-      for (let k = 0; k < q; k++) v += (a[k * q + i] as number) * (b[atB + k * q + j] as number);
-      out[at + i * q + j] = (out[at + i * q + j] as number) - v;
-    }
-  }
 }
 
 /** Couplings are shrunk by these in turn until every pivot is positive; the last leaves only the diagonal blocks. */

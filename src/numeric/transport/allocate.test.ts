@@ -73,7 +73,7 @@ test('a worked example', () => {
   ];
   const cost = (i: number, j: number) =>
     j === 4 ? 0 : (V[i]?.[j] ?? 0) < 0.85 ? Number.POSITIVE_INFINITY : (F[i]?.[j] ?? 0);
-  // room for 32, 24 queens: a fourth family of nobody takes the rest
+  // room for 32, 24 asked for: a fourth family of nobody takes the rest
   const flow = allocate({ supply: [10, 8, 6, 8], demand: [8, 8, 8, 8], cost: (i, j) => (i === 3 ? 0 : cost(i, j)) });
   expect(flow?.slice(0, 3)).toEqual([
     [0, 2, 0, 8],

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { larvaeNeeded, lossesStairs, queenShares, type Stair } from '#domain/rearing/chances/queen-losses.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
+import { gatherProfiles } from '#gather/profiles.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
@@ -107,8 +108,9 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
   async gather({ cross: id, today }, facts) {
     const cross = await facts.get('cross', id);
     if (cross === null) return null;
-    const wish = wishOf(cross);
-    const raised = await gatherRaised(facts, profileOf(cross));
+    const profiles = await gatherProfiles(facts);
+    const wish = wishOf(cross, profiles);
+    const raised = await gatherRaised(facts, profileOf(cross, profiles));
     const dams = (await facts.find('cross_dam', { cross: id })).map(({ queen }) => queen);
     const sources = (await facts.find('cross_drone_source', { cross: id })).flatMap(
       (row) => row.queen ?? row.sister_group ?? row.line ?? [],

@@ -8,6 +8,7 @@ import { dayShape } from '#records/field.ts';
 import { contentHash, importChoices } from '#records/import-choices.ts';
 import { parse } from '#records/parse.ts';
 import type { Problem } from '#units/problem.ts';
+import { decodeUtf8 } from '#units/utf8.ts';
 import { type Question, question } from '../mechanism/question.ts';
 
 const input = z.strictObject({
@@ -49,7 +50,7 @@ export const rehearseImport: Question<Input, Gathered, RehearsalAnswer> = questi
     if (file === null) return missing('hash');
     const kept = choices_kept === undefined ? null : await facts.bytes(choices_kept);
     if (choices_kept !== undefined && kept === null) return missing('choices_kept');
-    const said = kept === null ? { value: choices } : readChoices(new TextDecoder().decode(kept.bytes));
+    const said = kept === null ? { value: choices } : readChoices(decodeUtf8(kept.bytes));
     if ('problems' in said) return said;
     return { bytes: file.bytes, choices: said.value, book: await gatherImportBook(facts) };
   },

@@ -24,7 +24,8 @@ export type ScoreLine = {
   day: Day;
   from: Day | null;
   trait: string;
-  value: number;
+  /** `null` for a trait not judged, and for a test not read yet. */
+  value: number | null;
   unit: string | null;
   person: string | null;
   /** The queen whose result it wholly is, else `null`. */

@@ -19,7 +19,12 @@ export type ScoredNuc = Nuc & {
   year: { trait: string; mean: number; n: number }[];
 };
 
-function yearMeans(rows: readonly Row<'score'>[], today: Day): ScoredNuc['year'] {
+/** A reading with a value; "not judged" and a test not read yet have none. */
+type Read = Row<'score'> & { value: number };
+
+const isRead = (row: Row<'score'>): row is Read => row.value !== null;
+
+function yearMeans(rows: readonly Read[], today: Day): ScoredNuc['year'] {
   const ofYear = rows.filter(({ day }) => yearOf(day) === yearOf(today) && day <= today);
   return [...groupBy(ofYear, ({ trait }) => trait)].map(([trait, read]) => ({
     trait,
@@ -40,7 +45,7 @@ export const scoreCards = question({
     const scores = groupBy(await facts.find('score'), ({ colony }) => colony);
     const here = nucs.filter((nuc) => yard === undefined || nuc.yard?.id === yard);
     const scored = here.map((nuc): ScoredNuc => {
-      const rows = [...(scores.get(nuc.id) ?? [])].sort((a, b) => (a.day < b.day ? -1 : 1));
+      const rows = (scores.get(nuc.id) ?? []).filter(isRead).sort((a, b) => (a.day < b.day ? -1 : 1));
       const last = new Map(rows.filter(({ day }) => day < today).map((row) => [row.trait, row]));
       return {
         ...nuc,

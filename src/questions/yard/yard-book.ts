@@ -7,6 +7,7 @@ import { standardText } from '#domain/rearing/standard-text.ts';
 import { wishOf } from '#gather/cross-plan.ts';
 import type { GatheredLiving } from '#gather/living.ts';
 import { dayOfInsemination } from '#gather/matings.ts';
+import { gatherProfiles, profileReads } from '#gather/profiles.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import { type Day, daysBetween } from '#units/calendar-day.ts';
@@ -14,7 +15,13 @@ import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { facedQueens, faceReads } from '../stock/queen-faces.ts';
 
-export const yardReads = [...faceReads, 'introduction', 'cross', 'insemination'] as const satisfies readonly KindName[];
+export const yardReads = [
+  ...faceReads,
+  ...profileReads,
+  'introduction',
+  'cross',
+  'insemination',
+] as const satisfies readonly KindName[];
 
 /** Her last insemination, as the yard needs it. */
 export type Inseminated = { on: Day; days: number; cross: string | null; crossId: RecordId | null };
@@ -96,6 +103,7 @@ export async function gatherYardBook(facts: Facts, today: Day): Promise<YardBook
   const places = groupBy(await facts.find('colony_place', { stood_to: null }), ({ colony }) => colony);
   const heads = headings(living.stays);
   const inseminated = await lastInseminations(facts, today);
+  const profiles = await gatherProfiles(facts);
   const crosses = new Map((await facts.find('cross')).map((cross) => [cross.id, cross]));
   const introductions = groupBy(await facts.find('introduction'), ({ queen }) => queen as string);
   const rank = new Map(yards.map(({ id }, n) => [id, n]));
@@ -104,7 +112,7 @@ export async function gatherYardBook(facts: Facts, today: Day): Promise<YardBook
     inOrder(living.of(queen).checks).filter(({ day }) => day <= today && (since === null || day >= since));
   const nextFor = (queen: string, of: Inseminated): NextLook | null => {
     const cross = of.crossId === null ? undefined : crosses.get(of.crossId);
-    const wish = cross === undefined ? null : wishOf({ ...cross, inseminate_on: of.on });
+    const wish = cross === undefined ? null : wishOf({ ...cross, inseminate_on: of.on }, profiles);
     const plain = { inseminate: of.on, queens: 1, profile: standardText };
     return nextLook(wish === null ? plain : { ...wish, queens: Math.max(1, wish.queens) }, living.of(queen).checks);
   };

@@ -7,8 +7,8 @@ const TWO =
   '{"traits":["honey","calm"],"fixed":["yard:year"],"G":[[6,-2,0.5,0.1],[-2,4,0.2,0.3],[0.5,0.2,0.30,-0.05],[0.1,0.3,-0.05,0.20]],"R":[[10,0.4],[0.4,0.5]]}';
 
 const answer = (model: string) => {
-  const { pedigree, records, model: read } = evaluation(model);
-  return breedingValues(pedigree, records, read);
+  const { pedigree, records, model: read, groups } = evaluation(model);
+  return breedingValues(pedigree, records, read, groups && { groups });
 };
 
 /** Half of the last digit printed. */
@@ -81,6 +81,23 @@ test('two traits, one value missing', () => {
   expect(effects('Q2')).toEqual([near(0.43122), near(1.07404), near(0.16688), near(0.12072)]);
   const batch = pools.filter((one) => one.pool === 'batch P').flatMap((one) => [one.workerEffect, one.queenEffect]);
   expect(batch).toEqual([near(0.21465), near(-0.00495), near(0.02827), near(0.0143)]);
+});
+
+test('two genetic groups, random with the variance of a queen', () => {
+  const { fixed, groups, queens, pools, random } = answer(
+    ONE.replace('"G"', '"groups":{"founders":"line","open":"area"},"G"'),
+  );
+  expect(fixed.map(({ value }) => value)).toEqual([near(41.457471), near(26.492325)]);
+  expect(groups.map((one) => [one.group, one.workerEffect, one.queenEffect])).toEqual([
+    ['1', near(0.253865), near(-0.725829)],
+    ['2', near(-0.253865), near(0.725829)],
+  ]);
+  const worker = Object.fromEntries(queens.map((one) => [one.queen, one.workerEffect]));
+  expect(worker).toMatchObject({ A: near(0.5531), C: near(0.12301), Q1: near(0.53593) });
+  const queen = Object.fromEntries(queens.map((one) => [one.queen, one.queenEffect]));
+  expect(queen).toMatchObject({ A: near(0.17187), B: near(-2.34935), C: near(1.24141), Q1: near(1.29941) });
+  expect(pools.find((one) => one.pool === 'batch P')?.workerEffect).toEqual(near(0.12791));
+  expect(random).toEqual([]);
 });
 
 test('twice the genetic and residual variances change nothing but the error variances', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { encodeUtf8 } from '#numeric/csv/utf8.ts';
+import { encodeUtf8 } from '#units/utf8.ts';
 import { broodInbreeding, relationship } from '../kinship.ts';
 import type { Pedigree } from '../laid-pedigree.ts';
 import { assumptionsOf } from '../pedigree.ts';

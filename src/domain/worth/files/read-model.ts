@@ -1,6 +1,10 @@
-/** MODEL.json: `{"traits":[…],"fixed":[…],"G":[[…]],"R":[[…]]}`. */
-import { decodeUtf8 } from '#numeric/csv/utf8.ts';
+/**
+ * MODEL.json: `{"traits":[…],"fixed":[…],"G":[[…]],"R":[[…]]}`, and where they are wanted `"random":{"yard:year":[[…]]}` (one effect drawn towards 0, with
+ * the covariance of its levels) and `"groups":{"founders":"line","open":"area","variance":1}` (columns of QUEENS.csv that name genetic groups).
+ */
+
 import { eigenOf } from '#numeric/dense/small-matrix.ts';
+import { decodeUtf8 } from '#units/utf8.ts';
 import type { FileProblem } from '../../pedigree/files/file-problem.ts';
 import type { NamedBytes } from '../../pedigree/files/read-pedigree.ts';
 import type { Model } from '../model.ts';
@@ -27,8 +31,60 @@ export function readModel(file: NamedBytes): ReadModel {
   if (traits.length === 0) return { model: null, problems };
   const G = readMatrix('G', given.G, 2 * traits.length, say);
   const R = readMatrix('R', given.R, traits.length, say);
+  const random = readRandom(given.random, { fixed, traits: traits.length }, say);
+  const groups = readGroups(given.groups, say);
   if (problems.length > 0 || G === null || R === null) return { model: null, problems };
-  return { model: { traits, fixed, G, R }, problems: [] };
+  return { model: { traits, fixed, G, R, ...(random && { random }), ...(groups && { groups }) }, problems: [] };
+}
+
+const namesIn = (entry: string): string[] => entry.split(':').map((name) => name.trim());
+const sameEffect = (a: readonly string[], b: readonly string[]): boolean =>
+  [...a].sort().join() === [...b].sort().join();
+
+type Beside = { fixed: readonly (readonly string[])[]; traits: number };
+
+function readRandom(value: unknown, { fixed, traits }: Beside, say: Say): Model['random'] | null {
+  if (value === undefined) return null;
+  const expected = 'one effect with the covariance of its levels, such as {"yard:year":[[4]]}';
+  const entries = typeof value === 'object' && value !== null && !Array.isArray(value) ? Object.entries(value) : [];
+  const [name, matrix] = entries[0] ?? [];
+  const effect = namesIn(name ?? '');
+  if (entries.length !== 1 || effect.includes('')) {
+    say({ key: 'random', code: 'model-random', found: JSON.stringify(value), expected });
+    return null;
+  }
+  if (fixed.some((entry) => sameEffect(entry, effect))) {
+    const remedy = 'take it out of "fixed" or out of "random"';
+    say({ key: 'random', code: 'model-random-fixed', found: `"${name}", also fixed`, expected: 'one of both', remedy });
+  }
+  const covariance = readMatrix('random', matrix, traits, say);
+  return covariance && { effect, covariance };
+}
+
+function readGroups(value: unknown, say: Say): Model['groups'] | null {
+  if (value === undefined) return null;
+  const expected =
+    'columns of QUEENS.csv and a variance above 0, such as {"founders":"line","open":"area","variance":1}';
+  const given = (typeof value === 'object' && value !== null ? value : {}) as Record<string, unknown>;
+  const { founders, open, variance = 1, ...others } = given;
+  const isColumn = (column: unknown) => column === undefined || (typeof column === 'string' && column.trim() !== '');
+  const fits =
+    Object.keys(others).length === 0 &&
+    isColumn(founders) &&
+    isColumn(open) &&
+    (founders !== undefined || open !== undefined) &&
+    typeof variance === 'number' &&
+    variance > 0 &&
+    Number.isFinite(variance);
+  if (!fits) {
+    say({ key: 'groups', code: 'model-groups', found: JSON.stringify(value), expected });
+    return null;
+  }
+  return {
+    variance,
+    ...(founders === undefined ? {} : { founders: String(founders).trim() }),
+    ...(open === undefined ? {} : { open: String(open).trim() }),
+  };
 }
 
 function parse(bytes: Uint8Array): unknown {
@@ -65,15 +121,11 @@ function readFixed(value: unknown, say: Say): string[][] {
     say({ key: 'fixed', code: 'model-fixed', found: JSON.stringify(value) ?? 'nothing', expected });
     return [];
   }
-  const fixed = value.map((entry) =>
-    String(entry)
-      .split(':')
-      .map((name) => name.trim()),
-  );
+  const fixed = value.map((entry) => namesIn(String(entry)));
   for (const [k, entry] of fixed.entries()) {
     const written = String(value[k]);
     if (entry.some((name) => name === '')) say({ key: 'fixed', code: 'model-fixed', found: `"${written}"`, expected });
-    if (fixed.findIndex((other) => [...other].sort().join() === [...entry].sort().join()) < k) {
+    if (fixed.findIndex((other) => sameEffect(other, entry)) < k) {
       say({ key: 'fixed', code: 'model-fixed-twice', found: `"${written}" twice`, expected: 'each fixed effect once' });
     }
   }
@@ -83,7 +135,7 @@ function readFixed(value: unknown, say: Say): string[][] {
 /** Asymmetry allowed beside the diagonal: rounding of numbers written with a few digits. */
 const ASYMMETRY = 1e-6;
 
-function readMatrix(key: 'G' | 'R', value: unknown, size: number, say: Say): Float64Array | null {
+function readMatrix(key: 'G' | 'R' | 'random', value: unknown, size: number, say: Say): Float64Array | null {
   const shape = `${size} rows of ${size} numbers`;
   const rows = Array.isArray(value) ? value : [];
   const isNumbers = (row: unknown): row is number[] =>

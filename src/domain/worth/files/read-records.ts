@@ -12,7 +12,7 @@ import {
 import { csvFileProblem, type FileProblem, fileProblem } from '../../pedigree/files/file-problem.ts';
 import type { NamedBytes } from '../../pedigree/files/read-pedigree.ts';
 import { NONE, type Stock } from '../../pedigree/stock.ts';
-import type { Model } from '../model.ts';
+import { effectsOf, type Model } from '../model.ts';
 import type { Records } from '../records.ts';
 
 export type ReadRecords = { records: Records; problems: [] } | { records: null; problems: FileProblem[] };
@@ -26,7 +26,7 @@ type Reading = {
   queen: number;
   year: number;
   traits: number[];
-  fixed: number[][];
+  effects: number[][];
   queens: Growing<Int32Array>;
   values: Growing<Float64Array>;
   levels: Growing<Int32Array>[];
@@ -42,6 +42,7 @@ export function readRecords(file: NamedBytes, stock: Stock, model: Model): ReadR
   if ('code' in csv) return { records: null, problems: [csvFileProblem(file.name, csv)] };
   const problems = missingColumns(file.name, csv, model);
   if (problems.length > 0) return { records: null, problems };
+  const effects = effectsOf(model);
   const column = (name: string) => csv.columns.indexOf(name);
   const reading: Reading = {
     csv,
@@ -50,11 +51,11 @@ export function readRecords(file: NamedBytes, stock: Stock, model: Model): ReadR
     queen: column('queen'),
     year: column('year'),
     traits: model.traits.map(column),
-    fixed: model.fixed.map((entry) => entry.map(column)),
+    effects: effects.map((entry) => entry.map(column)),
     queens: growingInts(1024),
     values: growingNumbers(1024),
-    levels: model.fixed.map(() => growingInts(1024)),
-    names: model.fixed.map(() => new Map()),
+    levels: effects.map(() => growingInts(1024)),
+    names: effects.map(() => new Map()),
     seen: new Map(),
     problems: [],
   };
@@ -68,7 +69,7 @@ export function readRecords(file: NamedBytes, stock: Stock, model: Model): ReadR
 
 function missingColumns(file: string, csv: Csv, model: Model): FileProblem[] {
   const found = `columns ${csv.columns.join(', ')}`;
-  const needed = ['queen', ...model.fixed.flat(), ...model.traits];
+  const needed = ['queen', ...effectsOf(model).flat(), ...model.traits];
   return [...new Set(needed)]
     .filter((name) => !csv.columns.includes(name))
     .map((column) => fileProblem(file, 'column-missing', found, { row: csv.headerRow, column }));
@@ -101,7 +102,7 @@ function readRow(reading: Reading, row: CsvRow): void {
   });
   const queen = readQueen(reading, row);
   if (queen === NONE || values.every(Number.isNaN)) return;
-  const levels = reading.fixed.map((columns) => readLevel(reading, row, columns));
+  const levels = reading.effects.map((columns) => readLevel(reading, row, columns));
   if (levels.includes(null)) return;
   pushInt(reading.queens, queen);
   for (const value of values) pushNumber(reading.values, value);
@@ -154,7 +155,7 @@ function readLevel(reading: Reading, row: CsvRow, columns: readonly number[]): s
       say(reading, row, column, {
         code: 'level-missing',
         found: 'nothing',
-        expected: 'a value, because the model has it as a fixed effect',
+        expected: 'a value, because the model has it as an effect',
         remedy: 'fill it in or take the row out',
       });
     return text;

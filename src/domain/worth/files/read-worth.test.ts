@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { encodeUtf8 } from '#numeric/csv/utf8.ts';
+import { encodeUtf8 } from '#units/utf8.ts';
 import { readPedigree } from '../../pedigree/files/read-pedigree.ts';
 import type { Model } from '../model.ts';
 import { readModel } from './read-model.ts';

@@ -2,6 +2,7 @@
 import { choleskyInPlace, logDeterminant } from '#numeric/dense/small-matrix.ts';
 import { assemble, type DirectPattern, factorDirect, invertDirect } from '#numeric/mixed/direct.ts';
 import { type Project, type Projected, projectDirectly } from '#numeric/mixed/projection.ts';
+import { classesOf } from '#numeric/mixed/system.ts';
 import type { SupernodalFactor } from '#numeric/sparse/supernodal-factor.ts';
 import { type Equations, reweigh } from '../equations.ts';
 import type { Model } from '../model.ts';
@@ -30,10 +31,18 @@ export function pointAt(equations: Equations, pattern: DirectPattern, model: Mod
   choleskyInPlace(l, q);
   let logOwn = 0;
   for (const own of system.recursion.own) logOwn += Math.log(own);
-  const logPrior = system.recursion.size * logDeterminant(l, q) + q * logOwn;
+  const logPrior = system.recursion.size * logDeterminant(l, q) + q * logOwn + logRandom(here);
   const form = projected.weighted.reduce((sum, s, k) => sum + s * (system.observations.y[k] as number), 0);
   const logLikelihood = -0.5 * (here.logResidual + logPrior + factor.logDeterminant + form);
   return { equations: here, factor, projected, project, logLikelihood };
+}
+
+/** Log-determinant of the covariance of all levels of the random effect; 0 without one. */
+function logRandom({ system, model }: Equations): number {
+  if (model.random === undefined) return 0;
+  const l = model.random.covariance.slice();
+  choleskyInPlace(l, system.traits);
+  return classesOf(system) * logDeterminant(l, system.traits);
 }
 
 /** Derivatives of ℓ: `∂ℓ = tr(score.G ∂G) + tr(score.R ∂R)`, and the average information between the parameters. */

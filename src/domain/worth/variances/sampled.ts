@@ -8,6 +8,7 @@ import { classSolutions, fittedWithout, makeVector, rightHandSide } from '#numer
 import { type Project, weightedRest } from '#numeric/mixed/projection.ts';
 import { recordFeatures } from '#numeric/mixed/record-features.ts';
 import { makeSolver, type Solver } from '#numeric/mixed/solver.ts';
+import { classesOf } from '#numeric/mixed/system.ts';
 import { randomStream } from '#numeric/random/random-stream.ts';
 import { type Equations, reweigh } from '../equations.ts';
 import type { Model } from '../model.ts';
@@ -62,8 +63,27 @@ export function drawValues(equations: Equations, seed: number, draw: number): Fl
     }
   }
   const y = recordFeatures(system, nodes);
+  addRandom(equations, random.normal, y);
   for (let r = 0; r < observations.count; r++) addResidual(equations, r, random.normal, y.subarray(r * t, r * t + t));
   return y;
+}
+
+/** Adds a drawn level of the random effect to the records of each of its classes. */
+function addRandom({ system, model }: Equations, normal: () => number, y: Float64Array): void {
+  if (model.random === undefined) return;
+  const { traits: t, observations } = system;
+  const l = model.random.covariance.slice();
+  choleskyInPlace(l, t);
+  const z = new Float64Array(t);
+  for (let c = 0; c < classesOf(system); c++) {
+    for (let s = 0; s < t; s++) z[s] = normal();
+    for (let s = 0; s < t; s++) {
+      let value = 0;
+      for (let k = 0; k <= s; k++) value += (l[s * t + k] as number) * (z[k] as number);
+      for (let r = observations.classStart[c] as number; r < (observations.classStart[c + 1] as number); r++)
+        y[r * t + s] = (y[r * t + s] as number) + value;
+    }
+  }
 }
 
 /** Adds a residual with the covariance the record's weight is the inverse of: W = L L', e = L'⁻¹ z on the traits recorded. */

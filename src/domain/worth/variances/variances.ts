@@ -12,6 +12,7 @@ import { directPattern } from '#numeric/mixed/direct.ts';
 import type { Pedigree } from '../../pedigree/laid-pedigree.ts';
 import { descentOf } from '../descent.ts';
 import { type Equations, makeEquations } from '../equations.ts';
+import type { Groups } from '../groups.ts';
 import type { Model } from '../model.ts';
 import type { Records } from '../records.ts';
 import { approach } from './approach.ts';
@@ -60,8 +61,8 @@ function standardErrors(information: Float64Array, traits: number): Variances['s
 }
 
 /** The likelihood at the model's own G and R, nothing maximised. */
-export function likelihoodAtStart(pedigree: Pedigree, records: Records, model: Model): Variances {
-  const equations = makeEquations(descentOf(pedigree), records, model);
+export function likelihoodAtStart(pedigree: Pedigree, records: Records, model: Model, groups?: Groups): Variances {
+  const equations = makeEquations(descentOf(pedigree, groups), records, model);
   const pattern = directPattern(equations.system);
   const { logLikelihood } = pointAt(equations, pattern, model);
   const t = model.traits.length;
@@ -117,6 +118,7 @@ export type EstimateOptions = {
   fewOperations?: number;
   mostOperations?: number;
   progress?: MaximiseOptions['progress'];
+  groups?: Groups;
 };
 
 /** The G and R under which the records are likeliest, climbing from the model's own. */
@@ -126,7 +128,7 @@ export function estimateVariances(
   model: Model,
   options: EstimateOptions = {},
 ): Variances {
-  const equations = makeEquations(descentOf(pedigree), records, model);
+  const equations = makeEquations(descentOf(pedigree, options.groups), records, model);
   const { maximum, sampled } = search(equations, model, options);
   const t = model.traits.length;
   const errors = standardErrors(maximum.information, t);
