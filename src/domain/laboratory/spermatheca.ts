@@ -10,9 +10,6 @@ export function sphereVolume(diameter: Millimetre): Microlitre {
   return microlitres((Math.PI * diameter ** 3) / 6);
 }
 
-/** How a spermatheca looks once its tracheal net is off (Cobey et al. 2013 §3.4); the order is from empty to full. */
-export const spermathecaColours = ['clear', 'milky', 'creamy'] as const;
-
 /** What a number of stored sperm is held to mean. */
 export type StoredSpermBand = 'supersedure-risk' | 'below-target' | 'fully-mated';
 

@@ -65,9 +65,6 @@ export function valueOfReading(entered: Entered): ReadingValue | null {
   return typeof value === 'number' ? { value, range: null } : null;
 }
 
-/** Fewest bees in a wash that say anything: half of the usual 300 (Dietemann and others 2013, J. Apic. Res. 52(1), § 4.2.3 washes about 300). */
-export const FEWEST_BEES = 150;
-
 /** What cannot be as a reading: off the scale, more emptied than there were cells, a board without days. */
 export function problemsOfReading(entered: Entered, path: string): Problem[] {
   const { trait, value, counted, among, empty_before } = entered;

@@ -52,17 +52,13 @@ export const traitRules: readonly TraitRule[] = [
 /** Combs of bees: read before and after winter, and never a trait of its own. */
 export const STRENGTH = 'strength';
 
-/** The full steps of an anchored scale, best first; half steps between them may be given (B13 § 3.3.2). */
-export const fullSteps = [4, 3, 2, 1] as const;
+/** The steps of an anchored scale, best first (B13 § 3.3.2). */
 export const allSteps: readonly number[] = [4, 3.5, 3, 2.5, 2, 1.5, 1];
 
 const byName = new Map(traitRules.map((each) => [each.name, each]));
 
 /** The rule of a trait; one the book does not know (a column of a table) counts by its mean, as it is. */
 export const ruleOf = (name: string): TraitRule => byName.get(name) ?? rule(name, ['worked-out', 'points']);
-
-/** Whether the book knows a trait by this name. */
-export const isKnownTrait = (name: string): boolean => byName.has(name);
 
 /** A season's value on the scale it is evaluated on: as it is, arcsin √p, or ln(1 + x). */
 export function onScale(name: string, value: number): number {

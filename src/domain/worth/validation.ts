@@ -60,9 +60,6 @@ export type Validation = Comparison & {
   pairs: { queen: string; without: number; with: number }[];
 };
 
-/** Fewer focal colonies than this say nothing. */
-export const LEAST_FOCAL = 50;
-
 /**
  * Leaves out the records of queens born in `year` or later and compares their worth as mothers of queens with the worth from all records, trait by
  * trait. `null` when fewer than three queens born that year were recorded.

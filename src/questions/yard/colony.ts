@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import type { LayingCheck } from '#domain/living/check.ts';
 import type { DaySpan } from '#domain/living/day-span.ts';
-import { whoseResult } from '#domain/living/whose-result.ts';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
+import { type GatheredReading, gatherScores, scoreReads } from '#gather/scores.ts';
 import type { Facts } from '#ports/store.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { KindName, Row } from '#records/kinds.ts';
@@ -68,33 +68,18 @@ async function looksOf(colony: RecordId, { faces }: YardBook, facts: Facts): Pro
 
 async function scoresOf(colony: RecordId, { living, faces }: YardBook, facts: Facts): Promise<ScoreLine[]> {
   const people = new Map((await facts.find('person')).map(({ id, name }) => [id, name]));
-  const reigns = living.stays
-    .filter((stay) => stay.colony === colony && stay.role === 'heads')
-    .map((stay) => ({ stay, laying: null }));
-  const hersOn = (from: Day, to: Day) =>
-    reigns.filter(
-      (reign) =>
-        whoseResult(
-          reign,
-          reigns.filter((other) => other !== reign),
-          { from, to },
-        ) === 'wholly',
-    );
-  const rows = await facts.find('score', { colony });
-  const line = (row: Row<'score'>): ScoreLine => {
-    const whole = hersOn(row.span_from ?? row.day, row.day);
-    return {
-      id: row.id,
-      day: row.day,
-      from: row.span_from,
-      trait: row.trait,
-      value: row.value,
-      unit: row.unit,
-      person: row.person === null ? null : (people.get(row.person) ?? null),
-      hers: whole.length === 1 ? (faces.get(whole[0]?.stay.queen ?? '') ?? null) : null,
-    };
-  };
-  return rows.map(line).sort((a, b) => (a.day > b.day ? -1 : 1));
+  const readings = (await gatherScores(facts, living)).filter(({ row }) => row.colony === colony);
+  const line = ({ row, queen, isHers }: GatheredReading): ScoreLine => ({
+    id: row.id,
+    day: row.day,
+    from: row.span_from,
+    trait: row.trait,
+    value: row.value,
+    unit: row.unit,
+    person: row.person === null ? null : (people.get(row.person) ?? null),
+    hers: isHers && queen !== null ? (faces.get(queen) ?? null) : null,
+  });
+  return readings.map(line).sort((a, b) => (a.day > b.day ? -1 : 1));
 }
 
 async function gatherColony({ colony, today }: z.infer<typeof input>, facts: Facts): Promise<ColonyLeaf | null> {
@@ -137,7 +122,7 @@ export const colony: Question<z.infer<typeof input>, ColonyLeaf | null, { leaf: 
   name: 'colony',
   what: 'A colony: who heads it and since when, where it stood, what was seen in it, and what is next.',
   input,
-  reads: [...yardReads, 'score', 'note', 'person'] as readonly KindName[],
+  reads: [...yardReads, ...scoreReads, 'note', 'person'] as readonly KindName[],
   gather: gatherColony,
   answer: (leaf) => ({ leaf }),
 });
