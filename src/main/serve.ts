@@ -10,10 +10,14 @@ import type { Ports } from '#ports/ports.ts';
 import { questions } from '#questions/registry.ts';
 import { createApp } from '#server/app.ts';
 import { loopbackNames } from '#server/guard.ts';
+import { pairingOf } from '#server/pairing/pairing.ts';
 import { assetsIn } from './assets.ts';
 import { copiesOf } from './copies-of-server.ts';
+import { dataFolder } from './data-folder.ts';
+import { type Network, openNetwork } from './network.ts';
 import { openBrowser } from './open-browser.ts';
 import { openStore, whereFromEnvironment } from './open-store.ts';
+import { pairedFile } from './paired-file.ts';
 import { machineClock, machineRandom } from './this-machine.ts';
 
 const FIRST_PORT = 4173;
@@ -66,27 +70,36 @@ export async function startServer(): Promise<{ url: string; stop(): Promise<void
   const asset = assetsIn(new URL('../web', import.meta.url).pathname);
   const hash = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex');
   const copies = copiesOf(where, ports);
+  const paired = pairedFile(dataFolder());
+  const kept = paired.read();
+  const pairing = pairingOf({ clock: machineClock, random: machineRandom, hash, kept, save: paired.write });
+  let network: Network | null = null;
+  const addresses = () => network?.urls() ?? [];
+  let endOutside = () => {};
+  const restored: typeof copies = {
+    ...copies,
+    // Devices on the network listen to the book that was: they hear of the restored one when they come back.
+    restore: (bytes) => copies.restore(bytes).finally(() => endOutside()),
+  };
+  const common = { ports, actions, questions, papers, asset, version: version(), hash, copies: restored };
   let built: ReturnType<typeof createApp> | null = null;
   const appFor = (port: number) => {
-    built ??= createApp({
-      ports,
-      actions,
-      questions,
-      papers,
-      allowed: loopbackNames(port),
-      asset,
-      version: version(),
-      hash,
-      copies,
-    });
+    const entrance = { pairing, from: 'here' as const, addresses };
+    built ??= createApp({ ...common, allowed: loopbackNames(port), entrance });
     return built.app.fetch;
   };
   const [server, port] = await listenSomewhere(appFor);
+  const names = new Set<string>();
+  const outside = createApp({ ...common, allowed: names, entrance: { pairing, from: 'network', addresses } });
+  endOutside = outside.endStreams;
+  network = openNetwork({ pairing, fetch: outside.app.fetch, port, endStreams: outside.endStreams, names });
   const url = `http://127.0.0.1:${port}`;
   return {
     url,
     async stop() {
       built?.endStreams();
+      endOutside();
+      network?.stop();
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       server.closeAllConnections();
       await closed;

@@ -2,18 +2,25 @@ import './style/tokens.css';
 import './style/base.css';
 import './style/parts.css';
 import './style/frame.css';
-import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
+import { QueryCache, QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { RouterProvider } from '@tanstack/react-router';
 import { StrictMode, useEffect } from 'react';
 import { createRoot } from 'react-dom/client';
 import { listenForNews } from './link/live.ts';
 import { openOutbox } from './link/outbox/outbox.ts';
-import { OutOfReach } from './link/server.ts';
+import { OutOfReach, RefusedByServer } from './link/server.ts';
 import { setClock } from './link/this-device.ts';
 import { Told } from './parts/told.tsx';
 import { router } from './routes.tsx';
 
+/** A device that is not let in is shown where it asks to be; the board stays, because it keeps what is done. */
+function notLetIn(error: Error): void {
+  if (!(error instanceof RefusedByServer) || error.status !== 401 || location.pathname.includes('/board/')) return;
+  if (location.pathname !== '/pair') void router.navigate({ to: '/pair', hash: location.hash.slice(1) });
+}
+
 const client = new QueryClient({
+  queryCache: new QueryCache({ onError: notLetIn }),
   defaultOptions: {
     queries: { retry: (n, error) => error instanceof OutOfReach && n < 3, staleTime: 30_000, networkMode: 'always' },
     mutations: { networkMode: 'always' },

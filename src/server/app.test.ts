@@ -8,6 +8,7 @@ import { databases, type Fresh } from '../../tests/support/databases.ts';
 import { newId, portsOver } from '../../tests/support/doing.ts';
 import { createApp } from './app.ts';
 import { loopbackNames } from './guard.ts';
+import { pairingOf } from './pairing/pairing.ts';
 
 let on: Fresh;
 let app: Hono;
@@ -16,8 +17,12 @@ beforeEach(async () => {
   if (fresh === undefined) throw new Error('no database');
   on = await fresh();
   const none = async () => new Uint8Array();
+  const ports = portsOver(on.store);
+  const hash = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex');
+  const kept = { openUntil: null, devices: [] };
+  const pairing = pairingOf({ clock: ports.clock, random: ports.random, hash, kept, save: () => {} });
   const made = createApp({
-    ports: portsOver(on.store),
+    ports,
     actions,
     questions,
     papers,
@@ -27,7 +32,8 @@ beforeEach(async () => {
         ? { bytes: new TextEncoder().encode('<p>page</p>'), type: 'text/html', lasting: false }
         : null,
     version: '0',
-    hash: (bytes) => createHash('sha256').update(bytes).digest('hex'),
+    hash,
+    entrance: { pairing, from: 'here', addresses: () => [] },
     copies: {
       last: () => null,
       make: async () => {},

@@ -12,6 +12,7 @@ import { readAct, readActs } from './act-body.ts';
 import { describe } from './describe.ts';
 import { events } from './events.ts';
 import { guard } from './guard.ts';
+import { addPairing, door, type Entrance } from './pairing/door.ts';
 import { addPhotos } from './photos.ts';
 import { MOST_UPLOAD, readBytes, readJson } from './read-body.ts';
 import { statusOf } from './status.ts';
@@ -32,6 +33,8 @@ export type AppOptions = {
   /** Content hash of bytes, hexadecimal. */
   hash: (bytes: Uint8Array) => string;
   copies: Copies;
+  /** Where its requests come from, and who is let in. */
+  entrance: Entrance;
 };
 
 /** Copies of the whole book. A path on the server is never taken from a request. */
@@ -149,6 +152,7 @@ export function createApp(options: AppOptions): { app: Hono; endStreams: () => v
     for (const end of streams) end();
   };
   app.use(guard(allowed));
+  if (options.entrance.from === 'network') app.use(door(options.entrance));
   app.get('/api/health', (c) => c.json({ status: 'ok' }));
   app.get('/api/openapi.json', (c) =>
     c.json(describe(options.actions.values(), options.questions.values(), options.version)),
@@ -158,6 +162,7 @@ export function createApp(options: AppOptions): { app: Hono; endStreams: () => v
   addQuestions(app, options);
   addBytes(app, options);
   addCopies(app, options, endStreams);
+  addPairing(app, options.entrance);
   app.all('/api/*', (c) => c.json({ problems: [refuse('', 'unknown-path', { path: c.req.path })] }, 404));
   app.get('*', (c) => {
     const file = asset(c.req.path);

@@ -7,8 +7,10 @@ import { asks, type Station, station } from '../../../tests/support/bench-statio
 import { databases, type Fresh } from '../../../tests/support/databases.ts';
 import { does } from '../../../tests/support/doing.ts';
 import { canReadPdf, codesIn, picturesOf, sheetOf, wordsOf } from '../../../tests/support/printed.ts';
+import type { BenchLabels } from '../../questions/bench/bench-labels.ts';
 import type { BenchSummary } from '../../questions/bench/bench-summary.ts';
 import type { SetOut } from '../../questions/bench/set-out.ts';
+import { benchLabels, labelCode } from './bench-labels.ts';
 import { benchSheet, sheetCode } from './bench-sheet.ts';
 import { homeSlip } from './home-slip.ts';
 
@@ -95,6 +97,21 @@ describe.skipIf(!canReadPdf)('papers of the bench, read back by poppler and zxin
     looked('home-slip', pages);
     expect(wordsOf(pdf).replace(/\s+/g, ' ')).toMatch(/3 N3 27-003 leak/);
   });
+
+  it.each(['cages', 'slots'] as const)(
+    'labels for %s: every code of a full sheet is read back at 300 dpi (ISO/IEC 18004)',
+    async (what) => {
+      const answer = await asks<BenchLabels>(on.store, 'bench-labels', { what, from: 1, to: 115 });
+      expect(answer.highest).toBe(what === 'cages' ? 91 : 0);
+      const pdf = await benchLabels.draw(answer);
+      expect(sheetOf(pdf)).toMatchObject({ pages: 2, tagged: true });
+      const pages = picturesOf(pdf, 300);
+      looked(`labels-${what}`, pages);
+      const read = [await codesIn(pages[0] ?? new Uint8Array()), await codesIn(pages[1] ?? new Uint8Array())].flat();
+      expect([...read].sort()).toEqual(Array.from({ length: 115 }, (_, i) => labelCode(what, i + 1)).sort());
+      expect(wordsOf(pdf)).toMatch(/\b112\b/);
+    },
+  );
 
   it('an empty day prints a page that says so, an unknown one an empty page', async () => {
     const empty = await does(on.store, 'open-bench-day', { day: '2027-07-01' });

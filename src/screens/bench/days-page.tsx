@@ -4,6 +4,7 @@ import { useMemo } from 'react';
 import { openBenchDay } from '#actions/bench/open-bench-day.ts';
 import { type BenchDayLine, benchDays } from '#questions/bench/bench-days.ts';
 import { say } from '#words/say.ts';
+import { OutOfReach } from '../link/server.ts';
 import { today, zone } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
@@ -12,6 +13,7 @@ import { BookTable, type Column } from '../parts/book-table.tsx';
 import { DayWords } from '../parts/day-words.tsx';
 import { useKeys } from '../shell/keys.ts';
 import { EmptyBench } from './empty-bench.tsx';
+import { KeptBoards } from './kept-boards.tsx';
 
 const columns = (): readonly Column<BenchDayLine>[] => [
   {
@@ -81,8 +83,15 @@ export function BenchDaysPage() {
           <Link to="/bench/lessons" className="button">
             {say('bench.nav.lessons')}
           </Link>
+          <Link to="/bench/labels" className="button">
+            {say('bench.nav.labels')}
+          </Link>
+          <Link to="/bench/devices" className="button">
+            {say('bench.nav.devices')}
+          </Link>
         </nav>
       </div>
+      {query.error instanceof OutOfReach ? <KeptBoards /> : null}
       <Asked query={query}>
         {({ days, toCome }) => (
           <>

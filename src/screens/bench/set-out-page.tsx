@@ -14,6 +14,7 @@ import { NoPage } from '../parts/no-page.tsx';
 import { useKeys } from '../shell/keys.ts';
 import { BenchCautions } from './cautions.tsx';
 import { Checklist, setOutItems } from './checklist.tsx';
+import { WhatThisPageCanDo } from './devices/can-do.tsx';
 import { MountTip } from './mount-tip.tsx';
 import { AddCross } from './set-out/add-cross.tsx';
 import { CrossSection } from './set-out/cross-section.tsx';
@@ -78,6 +79,7 @@ export function SetOutPage() {
                   onTick={tick}
                 />
                 <BenchCautions />
+                {window.isSecureContext ? null : <WhatThisPageCanDo />}
               </div>
             </div>
             {answer.crosses.map((cross) => (

@@ -101,3 +101,7 @@ export async function keepFact(key: string, value: unknown): Promise<void> {
 
 export const keptFact = async <T>(key: string): Promise<T | null> =>
   ((await (await open()).get('facts', key)) as T | undefined) ?? null;
+
+/** The keys of what is kept that begin so. */
+export const keptKeys = async (beginning: string): Promise<string[]> =>
+  (await open()).getAllKeys('facts', IDBKeyRange.bound(beginning, `${beginning}\uffff`));

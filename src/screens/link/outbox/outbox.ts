@@ -8,7 +8,7 @@ export type OutboxState = {
   acts: readonly KeptAct[];
   unsent: number;
   parked: number;
-  reach: 'unknown' | 'reached' | 'away';
+  reach: 'unknown' | 'reached' | 'away' | 'not-paired';
   /** False when this browser keeps nothing on the disk: acts are lost with the page. */
   durable: boolean;
 };
@@ -80,6 +80,10 @@ async function offerAgain(): Promise<void> {
   await keepFact('epoch', epoch);
 }
 
+/** This device is not let in (any more): its acts are not at fault and wait until it is. */
+const isShutOut = (error: unknown): boolean =>
+  error instanceof RefusedByServer && [401, 403, 421].includes(error.status);
+
 /** Sends some acts. A letter the book cannot read is sent act by act; one it cannot read alone is set aside. */
 async function sendSome(some: readonly KeptAct[]): Promise<void> {
   try {
@@ -89,7 +93,7 @@ async function sendSome(some: readonly KeptAct[]): Promise<void> {
     );
     await note(settled(some, replayed));
   } catch (error) {
-    if (!(error instanceof RefusedByServer) || error.status >= 500) throw error;
+    if (!(error instanceof RefusedByServer) || error.status >= 500 || isShutOut(error)) throw error;
     const [only, ...others] = some;
     if (only === undefined) return;
     if (others.length === 0) return note([{ ...only, state: 'parked', problems: error.problems }]);
@@ -140,7 +144,7 @@ async function tryToSend(): Promise<void> {
     if (!(error instanceof OutOfReach || error instanceof RefusedByServer)) throw error;
     failures += 1;
     isAcquainted = false;
-    put({ reach: error instanceof OutOfReach ? 'away' : 'reached' });
+    put({ reach: isShutOut(error) ? 'not-paired' : error instanceof OutOfReach ? 'away' : 'reached' });
     later();
   }
 }

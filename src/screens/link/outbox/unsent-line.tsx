@@ -1,4 +1,5 @@
 import '../../style/outbox.css';
+import { Link } from '@tanstack/react-router';
 import { say } from '#words/say.ts';
 import { unsentFile, useOutbox } from './outbox.ts';
 
@@ -15,15 +16,18 @@ export function exportUnsent(): void {
 /** How many acts this device still keeps for itself. It cannot be missed while there are any, and is not there otherwise. */
 export function UnsentLine() {
   const { unsent, parked, reach, durable } = useOutbox();
-  if (unsent === 0 && parked === 0 && reach !== 'away' && durable) return null;
+  const isCutOff = reach === 'away' || reach === 'not-paired';
+  if (unsent === 0 && parked === 0 && !isCutOff && durable) return null;
+  const why = { away: say('outbox.away'), 'not-paired': say('outbox.not-paired') };
   return (
-    <div className={unsent > 0 || reach === 'away' || !durable ? 'unsent stop' : 'unsent'} role="status">
+    <div className={unsent > 0 || isCutOff || !durable ? 'unsent stop' : 'unsent'} role="status">
       <strong>{say('outbox.unsent', { n: unsent })}</strong>
       <span>
-        {reach === 'away' ? say('outbox.away') : unsent > 0 ? say('outbox.sending') : ''}
+        {isCutOff ? why[reach] : unsent > 0 ? say('outbox.sending') : ''}
         {parked > 0 ? ` ${say('outbox.parked', { n: parked })}` : ''}
         {durable ? '' : ` ${say('outbox.not-durable')}`}
       </span>
+      {reach === 'not-paired' ? <Link to="/pair">{say('outbox.pair-again')}</Link> : null}
       {unsent + parked > 0 ? (
         <button type="button" onClick={exportUnsent}>
           {say('outbox.export')}
