@@ -173,10 +173,7 @@ test('the colony leaf tells who heads it, and what can be done', async ({ page, 
   }
 });
 
-test('the spring check names what breaks and who stands in; score cards hide the last score', async ({
-  page,
-  server,
-}) => {
+test('the spring check names what breaks and who stands in', async ({ page, server }) => {
   const stock = await yardStock(server);
   const sister = (
     await does(server, 'record-queen', { queen: { code: '26-201', emerged: '2026-06-05', dam: stock.dam } })
@@ -203,23 +200,6 @@ test('the spring check names what breaks and who stands in; score cards hide the
   await picture(page, 'spring-breaks');
   await page.getByRole('button', { name: /Step back/ }).click();
   await expect(page.getByText('Cross C loses its queen side.')).toHaveCount(0);
-
-  await does(server, 'score-colony', {
-    colony: stock.nucs[1],
-    day: '2028-05-02',
-    readings: [{ trait: 'gentleness', value: 3 }],
-  });
-  await page.goto(`${server.url}/yard/scores?today=2028-05-20`);
-  await page.getByRole('button', { name: 'N-02' }).click();
-  await expect(page.getByText('3 on 2 May 2028')).toHaveCount(0);
-  const gentleness = page.getByRole('group', { name: 'Gentleness' });
-  await gentleness.getByRole('button', { name: '4', exact: true }).click();
-  await expect(page.getByText('No smoke and no veil needed.')).toBeVisible();
-  await expectWholeAccessible(page);
-  await picture(page, 'scores');
-  await page.getByRole('button', { name: 'Keep this card' }).click();
-  await expect(page.getByText('3 on 2 May 2028')).toBeVisible();
-  await expect(page.getByText('Gentleness 3.5 (2 readings)')).toBeVisible();
 });
 
 test('no page of Yard scrolls sideways at 320 px, and every paper is drawn', async ({ page, server }) => {

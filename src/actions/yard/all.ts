@@ -3,7 +3,10 @@ import { checkLaying, enterRound } from './check-laying.ts';
 import { endColony, uniteColonies } from './end-colony.ts';
 import { foundDeadInCare } from './found-dead.ts';
 import { introduceQueen, settleIntroduction } from './introduce-queen.ts';
+import { judgeReading } from './judge-reading.ts';
 import { nurseQueens } from './nurse-queens.ts';
+import { readTest } from './read-test.ts';
+import { recordVisit } from './record-visit.ts';
 import { releaseQueens } from './release-queens.ts';
 import { scoreColony } from './score-colony.ts';
 import { splitColony } from './split-colony.ts';
@@ -25,4 +28,7 @@ export const yardActions = [
   uniteColonies,
   splitColony,
   scoreColony,
+  recordVisit,
+  readTest,
+  judgeReading,
 ];

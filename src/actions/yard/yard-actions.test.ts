@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, expect, test } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { livingState } from '#domain/living/living-state.ts';
 import { gatherLiving, livingReads } from '#gather/living.ts';
 import type { KindName, Row } from '#records/kinds.ts';
@@ -257,4 +257,49 @@ test('a score card is one act, with a line on whether it is the same queen', asy
     ['calmness', 4],
   ]);
   expect((await all('laying_check', { colony }))[0]).toMatchObject({ queen_seen: 'seen', queen: nth(the.queens, 0) });
+});
+
+describe('score cards beside plain values', () => {
+  const card = (readings: object[], more: object = {}) =>
+    tryTo(on.store, 'score-colony', { colony: nth(the.nucs, 0), day: after(60), readings, ...more });
+
+  test('counts become the value of the trait; the counts stay', async () => {
+    await card([{ trait: 'mites', method: 'wash', counted: 6, among: 300 }]);
+    expect((await all('score'))[0]).toMatchObject({ value: 2, counted: 6, among: 300, method: 'wash' });
+  });
+  test('not judged has a reason and no value', async () => {
+    await card([{ trait: 'calmness', not_judged: 'too-weak' }]);
+    expect((await all('score'))[0]).toMatchObject({ value: null, not_judged: 'too-weak' });
+    expect(await card([{ trait: 'calmness', not_judged: 'too-weak', value: 3 }])).toMatchObject({
+      problems: [{ code: 'score-judged-and-not' }],
+    });
+    expect(await card([{ trait: 'calmness' }])).toMatchObject({ problems: [{ code: 'score-nothing-read' }] });
+  });
+  test('off the scale is refused at its field; few bees are only said', async () => {
+    expect(await card([{ trait: 'gentleness', value: 5 }])).toMatchObject({
+      problems: [{ code: 'score-off-scale', path: 'readings.0.value' }],
+    });
+    expect(await card([{ trait: 'mites', counted: 6, among: 100 }])).toMatchObject({
+      warnings: [{ code: 'score-few-bees', weight: 'warn' }],
+    });
+  });
+  test('a brood test is begun one day and counted the next, once', async () => {
+    await card([{ trait: 'hygiene', method: 'pin', among: 50, empty_before: 2 }]);
+    const score = (await all('score'))[0]?.id;
+    expect((await all('score'))[0]).toMatchObject({ value: null, not_judged: null });
+    const count = (counted: number, days = 61) => tryTo(on.store, 'read-test', { score, counted, day: after(days) });
+    expect(await count(40, 59)).toMatchObject({ problems: [{ code: 'score-before-begun' }] });
+    expect(await count(60)).toMatchObject({ problems: [{ code: 'score-more-than-cells' }] });
+    expect(await count(42)).toMatchObject({ result: { value: 0.8 } });
+    expect((await all('score'))[0]).toMatchObject({ value: 0.8, span_from: after(60), day: after(61) });
+    expect(await count(42)).toMatchObject({ problems: [{ code: 'score-read-already' }] });
+  });
+  test('a person judges whose it is, and the rule comes back', async () => {
+    await card([{ trait: 'gentleness', value: 3 }]);
+    const score = (await all('score'))[0]?.id;
+    await tryTo(on.store, 'judge-reading', { score, hers: 'not' });
+    expect((await all('score'))[0]).toMatchObject({ judged_hers: 'not' });
+    await tryTo(on.store, 'judge-reading', { score, hers: null });
+    expect((await all('score'))[0]).toMatchObject({ judged_hers: null });
+  });
 });

@@ -186,6 +186,6 @@ test('score cards hold what was read last, and not what is read today', async ()
   const { nucs } = await asked(scoreCards, { today: after(70), yard: the.yard });
   const first = nucs.find(({ id }) => id === nuc);
   expect(first?.last.map(({ trait, value }) => [trait, value])).toEqual([['gentleness', 3]]);
-  expect(first?.todays).toEqual(['gentleness']);
+  expect(first?.today.map(({ trait, value }) => [trait, value])).toEqual([['gentleness', 4]]);
   expect(first?.year).toEqual([{ trait: 'gentleness', mean: 3.5, n: 2 }]);
 });

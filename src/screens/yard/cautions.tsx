@@ -1,8 +1,10 @@
 import { say, type WordId } from '#words/say.ts';
 
-const cautions: Readonly<Record<'stings' | 'moving', readonly [WordId, WordId]>> = {
+const cautions: Readonly<Record<'stings' | 'moving' | 'wash' | 'frost', readonly [WordId, WordId]>> = {
   stings: ['yard.caution-stings', 'yard.caution-stings-what'],
   moving: ['yard.caution-moving', 'yard.caution-moving-what'],
+  wash: ['score.caution-wash', 'score.caution-wash-what'],
+  frost: ['score.caution-frost', 'score.caution-frost-what'],
 };
 
 /** The usual caution where the work is; it defers to doctors, local codes and the bee inspectorate. */

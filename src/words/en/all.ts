@@ -5,6 +5,7 @@ import { importing } from './importing.ts';
 import { kinds } from './kinds.ts';
 import { problems } from './problems.ts';
 import { rearing } from './rearing.ts';
+import { scores } from './scores.ts';
 import { season } from './season.ts';
 import { semen } from './semen.ts';
 import { stock } from './stock.ts';
@@ -20,6 +21,7 @@ export const english = {
   ...kinds,
   ...problems,
   ...rearing,
+  ...scores,
   ...season,
   ...semen,
   ...stock,

@@ -1,8 +1,15 @@
 import { say } from '#words/say.ts';
-import type { Walk } from './round-state.ts';
+
+/** A walk as the bar needs it: where it is, how many nucs there are, what was kept. */
+type Walked = {
+  at: number;
+  nucs: { length: number };
+  kept: readonly { code: string; words: string }[];
+  go(to: number): void;
+};
 
 /** Earlier nuc, step the last look back, next nuc: in reach for the whole round. */
-export function StepBackBar({ walk, onBack, busy }: { walk: Walk; onBack: () => void; busy: boolean }) {
+export function StepBackBar({ walk, onBack, busy }: { walk: Walked; onBack: () => void; busy: boolean }) {
   const last = walk.kept.at(-1);
   return (
     <div className="step-back-bar">
