@@ -5,6 +5,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { byProcessor } from './_measure.ts';
 
 const folder = '.out/bench';
 const wanted = process.argv.includes('--references');
@@ -68,7 +69,7 @@ export function writeText(name: string, text: string): string {
   return path;
 }
 
-const one = { OMP_NUM_THREADS: '1', OPENBLAS_NUM_THREADS: '1' };
+const one = { OMP_NUM_THREADS: '1', OPENBLAS_NUM_THREADS: '1', ...(byProcessor && { BENCH_CPU: '1' }) };
 
 /** Conjugate gradients by Eigen: ms and iterations of each repeat. */
 export function eigenGradients(file: string, repeats: number): number[][] | null {

@@ -3,7 +3,14 @@
 #include <Eigen/Sparse>
 #include <chrono>
 #include <cstdio>
+#include <cstdlib>
+#include <ctime>
 #include <vector>
+// Milliseconds on the clock, or of the processor when BENCH_CPU is set.
+static double now() {
+  if (getenv("BENCH_CPU")) return 1e3 * clock() / CLOCKS_PER_SEC;
+  return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now().time_since_epoch()).count();
+}
 int main(int, char** argv) {
   FILE* f = fopen(argv[1], "rb");
   int n, nnz;
@@ -17,13 +24,13 @@ int main(int, char** argv) {
   Eigen::Map<Eigen::VectorXd> rhs(b.data(), n);
   Eigen::SparseMatrix<double> M = A;
   for (int r = 0; r < atoi(argv[3]); r++) {
-    auto begin = std::chrono::steady_clock::now();
+    double begin = now();
     Eigen::ConjugateGradient<Eigen::SparseMatrix<double>, Eigen::Lower | Eigen::Upper, Eigen::DiagonalPreconditioner<double>> cg;
     cg.setTolerance(atof(argv[2]));
     cg.setMaxIterations(20000);
     cg.compute(M);
     Eigen::VectorXd x = cg.solve(rhs);
-    double ms = std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begin).count();
+    double ms = now() - begin;
     printf("%.3f %d\n", ms, int(cg.iterations()));
   }
 }

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <time.h>
 static double now(void) {
+  if (getenv("BENCH_CPU")) return 1e3 * clock() / CLOCKS_PER_SEC;
   struct timespec t;
   clock_gettime(CLOCK_MONOTONIC, &t);
   return 1e3 * t.tv_sec + 1e-6 * t.tv_nsec;

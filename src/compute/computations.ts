@@ -1,5 +1,10 @@
 import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
 import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
+import { evaluate, validateByYear } from '#domain/worth/evaluation.ts';
+import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
+import { type RestsOnAsked, restsOn } from '#domain/worth/rests-on.ts';
+import { type VarianceFacts, variancesOfInput } from '#domain/worth/variances/variances-of-input.ts';
+import { whatChanged } from '#domain/worth/what-changed.ts';
 import type { Progress } from '#ports/compute.ts';
 import type { SeasonFacts } from './season-solver.ts';
 
@@ -9,6 +14,19 @@ export type Computation = (facts: never, progress: Progress) => unknown;
 /** Every computation by name. The same list in a worker thread, in a Web Worker and in place. */
 export const computations: Readonly<Record<string, Computation>> = {
   'brood-of-crosses': broodOfCrosses,
+  evaluation: evaluate,
+  'evaluation-rests-on': ({ input, asked }: { input: EvaluationInput; asked: RestsOnAsked }) => restsOn(input, asked),
+  'evaluation-changes': ({
+    before,
+    after,
+    trait,
+  }: {
+    before: EvaluationInput;
+    after: EvaluationInput;
+    trait: string;
+  }) => whatChanged(before, after, trait),
+  'evaluation-validation': ({ input, year }: { input: EvaluationInput; year: number }) => validateByYear(input, year),
+  variances: (facts: VarianceFacts, progress) => variancesOfInput(facts, progress),
   // The solver is 3.5 MB of WebAssembly: loaded when a season is planned, and not before.
   'season-plan': async (facts: SeasonFacts, progress) =>
     (await import('./season-solver.ts')).solveSeason(facts, progress),

@@ -20,14 +20,18 @@ export function trendOf(pedigree: Pedigree, values: BreedingValues, trait: strin
 
 /**
  * Values counted from a named reference cohort: the mean of its queens becomes 0 in every criterion, so that a new run does not move old numbers only
- * because the base moved. Error variances stay as they are. An empty cohort changes nothing.
+ * because the base moved. `at` is the place in `values.queens`. Error variances stay as they are. An empty cohort changes nothing.
  */
-export function countedFrom(values: BreedingValues, isReference: (queen: string) => boolean): BreedingValues {
+export function countedFrom(
+  values: BreedingValues,
+  isReference: (queen: string, at: number) => boolean,
+): BreedingValues {
   const criteria = ['workerEffect', 'queenEffect', 'asMotherOfQueens', 'asDroneMother', 'asColony'] as const;
   const traits = [...new Set(values.queens.map((one) => one.trait))];
+  const reference = values.queens.filter((one, at) => isReference(one.queen, at));
   const base = new Map(
     traits.map((trait) => {
-      const cohort = values.queens.filter((one) => one.trait === trait && isReference(one.queen));
+      const cohort = reference.filter((one) => one.trait === trait);
       const mean = (key: (typeof criteria)[number]) =>
         cohort.length === 0 ? 0 : cohort.reduce((sum, one) => sum + one[key], 0) / cohort.length;
       return [
