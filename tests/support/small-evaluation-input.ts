@@ -1,5 +1,8 @@
 /** The small evaluation of tests/golden/worth as a plain input, with a day of birth for every queen. */
 import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
+import type { Day } from '#units/calendar-day.ts';
+
+const day = (text: string): Day => text as Day;
 
 const row = (queen: string, level: string, honey: number): EvaluationInput['records'][number] => ({
   queen,
@@ -12,13 +15,13 @@ const row = (queen: string, level: string, honey: number): EvaluationInput['reco
 export const smallInput = (): EvaluationInput => ({
   pedigree: {
     queens: [
-      { id: 'A', pool: 'sA', born: '2021-06-01' },
-      { id: 'B', pool: 'sB', born: '2021-06-01' },
-      { id: 'C', born: '2021-06-01' },
-      { id: 'Q1', dam: 'A', pool: 'P', born: '2023-06-01' },
-      { id: 'Q2', dam: 'A', pool: 'P', born: '2023-06-01' },
-      { id: 'Q3', dam: 'B', born: '2022-06-01' },
-      { id: 'Q4', dam: 'B', born: '2022-06-01' },
+      { id: 'A', pool: 'sA', born: day('2021-06-01') },
+      { id: 'B', pool: 'sB', born: day('2021-06-01') },
+      { id: 'C', born: day('2021-06-01') },
+      { id: 'Q1', dam: 'A', pool: 'P', born: day('2023-06-01') },
+      { id: 'Q2', dam: 'A', pool: 'P', born: day('2023-06-01') },
+      { id: 'Q3', dam: 'B', born: day('2022-06-01') },
+      { id: 'Q4', dam: 'B', born: day('2022-06-01') },
     ],
     pools: [
       { id: 'sA', sources: [{ queen: 'C', share: 1, drones: 10 }] },

@@ -177,7 +177,7 @@ describe('what cannot be evaluated is said with what to do', () => {
       },
       'before her dam B (2021-01-01)',
     ],
-  ] as [Partial<typeof input>, string][])('%j', (change, said) => {
+  ] as unknown as [Partial<typeof input>, string][])('%j', (change, said) => {
     const { problems } = evaluate(with_(change));
     expect(problems.map(sayEvaluationProblem).join('\n')).toContain(said);
   });
