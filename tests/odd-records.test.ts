@@ -2,7 +2,12 @@
  * Twenty-two odd records a real stock book holds (common practice; invented codes), each entered through the ordinary
  * actions and read back through the ordinary questions.
  */
+import { createHash } from 'node:crypto';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { perform } from '#actions/mechanism/perform.ts';
+import { actions } from '#actions/registry.ts';
+import { computeIn } from '#compute/here.ts';
+import { nodeComputations } from '#compute/node/computations.ts';
 import { livingState } from '#domain/living/living-state.ts';
 import { queensInTwoPlaces } from '#domain/living/two-places.ts';
 import { queenOfReading, whoseResult } from '#domain/living/whose-result.ts';
@@ -10,6 +15,7 @@ import { broodInbreeding, relationship } from '#domain/pedigree/kinship.ts';
 import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
 import { assumptionsOf, layPedigreeOf } from '#domain/pedigree/pedigree.ts';
 import { carriedPool } from '#domain/semen/gamete-pools.ts';
+import type { ImportChoices } from '#domain/stock-book/choices.ts';
 import { gatherCatches } from '#gather/catches.ts';
 import { gatherLedger } from '#gather/ledger.ts';
 import { gatherLiving } from '#gather/living.ts';
@@ -18,12 +24,13 @@ import { gatherPedigree } from '#gather/pedigree.ts';
 import { gatherStays } from '#gather/stays.ts';
 import { ask } from '#questions/mechanism/ask.ts';
 import { questions } from '#questions/registry.ts';
+import { rehearseImport } from '#questions/stock/rehearse-import.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
 import { momentOn } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { databases, type Fresh } from './support/databases.ts';
-import { does, portsOver, tryTo } from './support/doing.ts';
+import { does, newId, portsOver, tryTo } from './support/doing.ts';
 
 let on: Fresh;
 beforeEach(async () => {
@@ -544,6 +551,50 @@ describe('semen and inseminations', () => {
     expect(carried.filter(([how, brood]) => how === 'n' && brood === 0)).toHaveLength(8);
     expect(await find('natural_mating')).toHaveLength(8);
     expect(await find('insemination', { done: 1 })).toHaveLength(8);
+  });
+});
+
+describe('the sheet of a breeder whose stand numbers changed their meaning', () => {
+  /** Rehearsed as the page rehearses it, and brought in by the act the page does. */
+  async function brought(text: string, choices: ImportChoices) {
+    const bytes = new TextEncoder().encode(text);
+    const hash = createHash('sha256').update(bytes).digest('hex');
+    await on.store.keepBytes(hash, 'text/csv', bytes);
+    const ports = portsOver(on.store, computeIn(nodeComputations));
+    const rehearsed = await ask(rehearseImport, { hash, choices, today: day('2027-01-10') }, ports);
+    if ('problems' in rehearsed || !('rehearsal' in rehearsed.answer)) throw new Error(JSON.stringify(rehearsed));
+    const action = actions.get('import-stock');
+    if (action === undefined) throw new Error('no import');
+    const told = {
+      id: newId(),
+      name: 'import-stock',
+      input: { hash, choices },
+      done: at('2027-01-10'),
+      happened: true,
+    };
+    return { asks: rehearsed.answer.rehearsal.questions, done: await perform(action, told, ports) };
+  }
+
+  test('12: stand numbers named queens until 2022, hives since: the import asks, and brings in neither reading unasked', async () => {
+    const sheet = 'No;Born;Mother\n12;1.6.2021;\n14;3.6.2021;12\n12;5.6.2024;14\n12;2.6.2026;12\n';
+    const unasked = await brought(sheet, {});
+    expect(unasked.asks).toContainEqual(expect.objectContaining({ id: 'code-names', needed: true }));
+    expect(unasked.done).toHaveProperty('problems');
+    expect(await find('queen')).toEqual([]);
+
+    const { done } = await brought(sheet, { answers: { codeNames: { queenUntil: 2022 } } });
+    expect(done).toMatchObject({ seq: expect.any(Number) });
+    const queens = new Map((await find('queen')).map((row) => [row.code, row]));
+    expect([...queens.keys()].sort()).toEqual(['12', '12/24', '12/26', '14']);
+    // Until 2022 "12" is the queen herself; since then the mother named "12" is whoever headed hive 12, old enough and nearest.
+    expect(queens.get('14')?.dam).toBe(queens.get('12')?.id);
+    expect(queens.get('12/24')?.dam).toBe(queens.get('14')?.id);
+    expect(queens.get('12/26')?.dam).toBe(queens.get('12/24')?.id);
+    const stand = await one('colony', { code: '12' });
+    const stays = await find('stay', { colony: stand.id });
+    expect(stays.map(({ queen: her }) => her).sort()).toEqual(
+      [queens.get('12/24')?.id, queens.get('12/26')?.id].sort(),
+    );
   });
 });
 

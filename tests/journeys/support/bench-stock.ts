@@ -2,7 +2,8 @@ import type { Page } from '@playwright/test';
 import type { Running } from '../../support/running-server.ts';
 import { does } from './journey.ts';
 
-const daysFromNow = (days: number): string => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10);
+export const daysFromNow = (days: number): string =>
+  new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10);
 
 /** Today: what is done at the bench carries the real time, so the station lives now too. */
 export const DAY = daysFromNow(0);
