@@ -1,6 +1,6 @@
 /** House rules a machine can check. Each failure says what to do instead. */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { expect, test } from 'vitest';
 import { pure } from '../layers.mjs';
 
@@ -86,4 +86,20 @@ test('a note is plain text: no raw HTML reaches a page', () => {
 test('every page of the project that a newcomer needs is there', () => {
   for (const page of ['README.md', 'ARCHITECTURE.md', 'GLOSSARY.md', 'CONTRIBUTING.md', 'CHANGELOG.md', 'LICENSE'])
     expect(existsSync(page), page).toBe(true);
+});
+
+test('every picture and page a document points to is there, and every kept picture is shown', () => {
+  const pages = [...sources('docs', /\.md$/), ...sources('decisions', /\.md$/)];
+  const roots = ['README.md', 'ARCHITECTURE.md', 'CONTRIBUTING.md', 'GLOSSARY.md', 'CHANGELOG.md'].map((file) => ({
+    file,
+    text: readFileSync(file, 'utf8'),
+  }));
+  const targets = [...pages, ...roots].flatMap(({ file, text }) =>
+    [...text.matchAll(/\]\(([^)#\s]+)[^)]*\)/g)].map(([, target]) => ({ file, target: target as string })),
+  );
+  const own = targets.filter(({ target }) => !/^[a-z]+:/.test(target));
+  expect(own.filter(({ file, target }) => !existsSync(join(dirname(file), target)))).toEqual([]);
+  const shown = new Set(own.map(({ file, target }) => join(dirname(file), target)));
+  const kept = readdirSync('docs/pictures').map((name) => join('docs', 'pictures', name));
+  expect(kept.filter((name) => !shown.has(name))).toEqual([]);
 });

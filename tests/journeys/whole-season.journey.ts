@@ -3,7 +3,7 @@ import type { Page } from '@playwright/test';
 import type { Running } from '../support/running-server.ts';
 import { present, press } from './support/bench-stock.ts';
 import { bringSheet } from './support/bring-sheet.ts';
-import { does, expect, expectAccessible, picture, test } from './support/journey.ts';
+import { does, expect, expectAccessible, picture, test, windowPicture } from './support/journey.ts';
 
 const at = (day: string, time = '10:00') => `${day}T${time}:00+02:00[Europe/Berlin]`;
 const on = (day: string) => `?today=${day}`;
@@ -100,10 +100,10 @@ test('from a messy sheet to “7 of 9”, and every step of it taken back and pu
   await page.getByLabel('How many queens?').fill('12');
   await page.getByRole('combobox', { name: 'Queen mother' }).fill(dam);
   await page.getByRole('combobox', { name: 'Drone mother' }).fill(mother);
+  await picture(page, 'season-3-cross');
   await page.getByRole('button', { name: 'Keep it and count back' }).click();
   await expect(page.getByRole('heading', { name: 'Cross A' })).toBeVisible();
   await expect(page.getByText('Sat 12 Jun').first()).toBeVisible();
-  await picture(page, 'season-3-cross');
   const cross = await idOf(server, 'cross', 'A');
   await page.goto(`${server.url}/rearing/countback/${cross}${on('2027-04-20')}`);
   await expect(page.getByRole('main')).toContainText('Sun 23 May');
@@ -174,7 +174,7 @@ test('from a messy sheet to “7 of 9”, and every step of it taken back and pu
   await page.goto(`${server.url}/bench/${bench}/board/${cross}${on('2027-06-12T10:00')}`);
   const board = page.getByRole('region', { name: 'Bench board' });
   await expect(board).toBeVisible();
-  await page.screenshot({ path: '.out/pictures/season-6-board.png' });
+  await windowPicture(page, 'season-6-board');
   for (let n = 1; n <= 12; n++) {
     await present(page, String(n));
     // The tube holds less than a dose: its rest, and what is missing out of the next one.
@@ -201,13 +201,13 @@ test('from a messy sheet to “7 of 9”, and every step of it taken back and pu
       await present(page, '91');
       const stop = page.getByRole('alertdialog');
       await expect(stop).toContainText('belongs to cross B');
-      await page.screenshot({ path: '.out/pictures/season-6-stop.png' });
+      await windowPicture(page, 'season-6-stop');
       await page.keyboard.press('1');
       await expect(stop).toBeHidden();
     }
   }
   await expect(board).toContainText('12 of 12');
-  await page.screenshot({ path: '.out/pictures/season-6-board-done.png' });
+  await windowPicture(page, 'season-6-board-done');
   type Summary = {
     summary: { crosses: { code: string; doses: number; queens: { exceptions: { kind: string }[] }[] }[] };
   };

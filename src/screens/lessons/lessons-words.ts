@@ -19,7 +19,7 @@ export function groupName(by: Factor, group: string | null): string {
 export const sentence = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** Counts first; a share is only said beside its counts. */
-export const percent = (share: number): string => `${Math.round(share * 100)} %`;
+export const percent = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
 
 /** "likely between 45 % and 94 %", or nothing where nothing is known. */
 export function spreadWords({ low, high }: { low: number | null; high: number | null }): string {

@@ -30,7 +30,23 @@ export async function picture(page: Page, name: string): Promise<void> {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
     expect(wide, `${name} at ${width} px scrolls sideways by ${wide} px`).toBeLessThanOrEqual(0);
   }
+  await forTheGuide(page, name, { width: 1100, height: 760 });
   await page.setViewportSize({ width: 1440, height: 900 });
+}
+
+/** Keeps a picture of the window as it is, and as the guide shows it. */
+export async function windowPicture(page: Page, name: string): Promise<void> {
+  await page.screenshot({ path: `.out/pictures/${name}.png` });
+  await forTheGuide(page, name);
+}
+
+/** With COMBWRIGHT_PICTURES naming a folder (`npm run pictures`), keeps what the guide in docs/ shows: one window, not the whole page. */
+async function forTheGuide(page: Page, name: string, size?: { width: number; height: number }): Promise<void> {
+  const folder = process.env.COMBWRIGHT_PICTURES;
+  if (folder === undefined) return;
+  if (size !== undefined) await page.setViewportSize(size);
+  await page.evaluate(() => scrollTo(0, 0));
+  await page.screenshot({ path: `${folder}/${name}.png` });
 }
 
 /** A window so tall that the line at the foot covers nothing of a page: what it covers by chance is no finding. */
