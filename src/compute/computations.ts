@@ -1,4 +1,5 @@
 import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
+import { raisingChances } from '#domain/rearing/chances/raising-chances.ts';
 import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
 import { evaluate, validateByYear } from '#domain/worth/evaluation.ts';
 import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
@@ -27,6 +28,7 @@ export const computations: Readonly<Record<string, Computation>> = {
   }) => whatChanged(before, after, trait),
   'evaluation-validation': ({ input, year }: { input: EvaluationInput; year: number }) => validateByYear(input, year),
   variances: (facts: VarianceFacts, progress) => variancesOfInput(facts, progress),
+  'raising-chances': raisingChances,
   // The solver is 3.5 MB of WebAssembly: loaded when a season is planned, and not before.
   'season-plan': async (facts: SeasonFacts, progress) =>
     (await import('./season-solver.ts')).solveSeason(facts, progress),

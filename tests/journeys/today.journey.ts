@@ -84,7 +84,16 @@ test('every page of Today, Crosses and Rearing fits 320 px, and is readable unde
   server,
 }) => {
   const { id } = await planCross(server);
-  const paths = ['today', 'crosses', 'crosses/new', 'crosses/start', 'crosses/choose', 'rearing', 'rearing/virgins'];
+  const paths = [
+    'today',
+    'crosses',
+    'crosses/new',
+    'crosses/start',
+    'crosses/choose',
+    'rearing',
+    'rearing/virgins',
+    'rearing/profiles',
+  ];
   const leaves = [`crosses/${id}`, `rearing/countback/${id}`, 'rearing/graft/new', 'rearing/comb/new'];
   await page.setViewportSize({ width: 320, height: 700 });
   await page.addInitScript(() => localStorage.setItem('combwright.theme', 'lamp'));
@@ -97,6 +106,6 @@ test('every page of Today, Crosses and Rearing fits 320 px, and is readable unde
   }
   await page.setViewportSize({ width: 1024, height: 800 });
   await page.goto(`${server.url}/rearing/countback/${id}${on('2027-05-24')}`);
-  await expect(page.getByText('231 mature drones on the day')).toBeVisible();
+  await expect(page.getByText('Hang 2 combs')).toBeVisible();
   await page.screenshot({ path: '.out/pictures/countback-lamp.png' });
 });

@@ -22,6 +22,9 @@ export const crossShape = z.strictObject({
   drone_age_to: z.int().nullable().optional(),
   hold_days: z.int().nullable().optional(),
   profile: words(100).nullable().optional(),
+  /** Age of the larvae at the graft in hours, and °C brood and cells are kept at, where they are not as usual. */
+  larva_age_hours: z.number().min(1).max(96).nullable().optional(),
+  brood_celsius: z.number().min(30).max(38).nullable().optional(),
 });
 
 /** One part of the drone side: a drone mother, a sister group or a line, and her share of the semen. */

@@ -5,16 +5,16 @@ import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
 import { gatherProfiles } from '#gather/profiles.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
-import { addDays, type Day } from '#units/calendar-day.ts';
 import type { Problem } from '#units/problem.ts';
 import { type CrossCount, countQueens, crossQueenReads, gatherCrossQueens } from '../crosses/cross-queens.ts';
 import { type Question, question } from '../mechanism/question.ts';
 import { facedQueens, faceReads } from '../stock/queen-faces.ts';
 import { gatherTaskLines, taskReads } from '../today/gather-tasks.ts';
 import type { TaskLine } from '../today/task-line.ts';
-import { type BarLine, type CombLine, gatherRaised, raisedBar, raisedComb, raisedReads } from './gather-raised.ts';
+import { type BarLine, gatherRaised, raisedBar, raisedComb, raisedReads } from './gather-raised.ts';
 import type { Raising } from './lanes.ts';
 import { planWarnings } from './plan-warnings.ts';
+import { serving } from './serving.ts';
 
 const input = z.strictObject({ cross: idShape, today: dayShape });
 
@@ -42,32 +42,6 @@ export type Countback = {
 };
 
 type Gathered = Omit<Countback, 'warnings' | 'larvae' | 'planned'>;
-
-/** Combs and bars that serve a cross: raised for it, or of its queens and of age on its day. */
-function serving(
-  wish: Wish | null,
-  { combs, bars }: { combs: readonly CombLine[]; bars: readonly BarLine[] },
-  of: { cross: string; dams: ReadonlySet<string>; mothers: ReadonlySet<string> },
-) {
-  const inTime = (emerged: { from: Day; to: Day } | null, ages: { from: number; to: number }) => {
-    if (wish === null || emerged === null) return false;
-    return addDays(emerged.from, ages.from) <= wish.inseminate && wish.inseminate <= addDays(emerged.to, ages.to);
-  };
-  return {
-    combs: combs.filter(
-      ({ cross, mother, emerged }) =>
-        cross === of.cross ||
-        (mother !== null && of.mothers.has(mother) && inTime(emerged, wish?.profile.drones.hard ?? { from: 0, to: 0 })),
-    ),
-    bars: bars.filter(
-      ({ cross, ranges, emerged }) =>
-        cross === of.cross ||
-        (cross === null &&
-          ranges.some(({ damId }) => of.dams.has(damId)) &&
-          inTime(emerged, wish?.profile.queens.hard ?? { from: 0, to: 0 })),
-    ),
-  };
-}
 
 function countedOf(bars: readonly BarLine[], count: CrossCount): LossesCounted {
   const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);

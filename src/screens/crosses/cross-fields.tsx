@@ -1,12 +1,12 @@
-import { shippedProfiles } from '#domain/rearing/profiles.ts';
-import { say, sayAny } from '#words/say.ts';
+import { say } from '#words/say.ts';
 import { ChooseQueens } from '../parts/choose-record.tsx';
 import { DayField } from '../parts/day-words.tsx';
 import { ChoiceField, NumberField, SelectField, TextArea, TextField, TickField } from '../parts/form.tsx';
+import { profileWords } from '../rearing/profile-words.ts';
 import { DroneSideFields } from './choose-source.tsx';
-import type { CrossDraft } from './cross-form.ts';
+import { type CrossDraft, type ProfileChoice, profileTyped } from './cross-form.ts';
 
-type FieldsProps = { draft: CrossDraft; put: (some: Partial<CrossDraft>) => void };
+type FieldsProps = { draft: CrossDraft; put: (some: Partial<CrossDraft>) => void; choices?: ProfileChoice | undefined };
 
 function WhoFields({ draft, put }: FieldsProps) {
   return (
@@ -88,8 +88,8 @@ function WhatFields({ draft, put }: FieldsProps) {
   );
 }
 
-function WhenFields({ draft, put }: FieldsProps) {
-  const usual = shippedProfiles.find(({ name }) => name === draft.profile)?.usual;
+function WhenFields({ draft, put, choices }: FieldsProps) {
+  const { usual } = profileTyped(draft, choices);
   const days = say('cross.days');
   return (
     <fieldset>
@@ -112,12 +112,34 @@ function WhenFields({ draft, put }: FieldsProps) {
           value={draft.profile}
           onChange={(profile) => put({ profile })}
           at="cross.profile"
-          choices={shippedProfiles.map(({ name }) => ({ value: name, words: sayAny(`profile.${name}`) }))}
+          choices={[
+            {
+              value: '',
+              words: say('cross.usual-profile', { profile: profileWords(choices?.usual ?? 'standard-text') }),
+            },
+            ...(choices?.profiles ?? []).map(({ profile: { name } }) => ({ value: name, words: profileWords(name) })),
+          ]}
+        />
+        <NumberField
+          label={say('cross.larva-age')}
+          unit={say('cross.hours')}
+          hint={say('cross.larva-age-hint')}
+          value={draft.larva_age_hours}
+          onChange={(larva_age_hours) => put({ larva_age_hours })}
+          at="cross.larva_age_hours"
+        />
+        <NumberField
+          label={say('cross.celsius')}
+          unit="°C"
+          hint={say('cross.celsius-hint')}
+          value={draft.brood_celsius}
+          onChange={(brood_celsius) => put({ brood_celsius })}
+          at="cross.brood_celsius"
         />
         <NumberField
           label={say('cross.queen-age')}
           unit={days}
-          hint={say('cross.usual', { usual: String(usual?.queenAge ?? '') })}
+          hint={say('cross.usual', { usual: String(usual.queenAge) })}
           value={draft.queen_age}
           onChange={(queen_age) => put({ queen_age })}
           at="cross.queen_age"
@@ -125,7 +147,7 @@ function WhenFields({ draft, put }: FieldsProps) {
         <NumberField
           label={say('cross.drone-age-from')}
           unit={days}
-          hint={say('cross.usual', { usual: String(usual?.droneAge.from ?? '') })}
+          hint={say('cross.usual', { usual: String(usual.droneAge.from) })}
           value={draft.drone_age_from}
           onChange={(drone_age_from) => put({ drone_age_from })}
           at="cross.drone_age_from"
@@ -133,7 +155,7 @@ function WhenFields({ draft, put }: FieldsProps) {
         <NumberField
           label={say('cross.drone-age-to')}
           unit={days}
-          hint={say('cross.usual', { usual: String(usual?.droneAge.to ?? '') })}
+          hint={say('cross.usual', { usual: String(usual.droneAge.to) })}
           value={draft.drone_age_to}
           onChange={(drone_age_to) => put({ drone_age_to })}
           at="cross.drone_age_to"
@@ -141,7 +163,7 @@ function WhenFields({ draft, put }: FieldsProps) {
         <NumberField
           label={say('cross.hold-days')}
           unit={days}
-          hint={say('cross.usual', { usual: String(usual?.holdDays ?? '') })}
+          hint={say('cross.usual', { usual: String(usual.holdDays) })}
           value={draft.hold_days}
           onChange={(hold_days) => put({ hold_days })}
           at="cross.hold_days"

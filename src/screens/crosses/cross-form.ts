@@ -1,7 +1,9 @@
-import { profileNamed } from '#domain/rearing/profiles.ts';
+import { underConditions } from '#domain/rearing/conditions.ts';
+import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import { standardText } from '#domain/rearing/standard-text.ts';
 import { refusalsOf, type Wish } from '#domain/rearing/wish.ts';
 import type { CrossLeaf } from '#questions/crosses/cross-leaf.ts';
+import type { ProfileChoices } from '#questions/rearing/profile-choices.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 
@@ -26,7 +28,10 @@ export type CrossDraft = {
   drone_age_from: number | null;
   drone_age_to: number | null;
   hold_days: number | null;
+  /** Name of the set of times; empty = the usual one. */
   profile: string;
+  larva_age_hours: number | null;
+  brood_celsius: number | null;
   standInQueens: string[];
   standInDrones: string[];
   drones_there: boolean;
@@ -35,7 +40,7 @@ export type CrossDraft = {
 
 export const NEW_CROSS = 'new-cross';
 
-/** An empty plan: 12 queens at 8 µl, the timings of the standard text. */
+/** An empty plan: 12 queens at 8 µl, the usual times. */
 export const emptyCross: CrossDraft = {
   code: '',
   purpose: '',
@@ -51,7 +56,9 @@ export const emptyCross: CrossDraft = {
   drone_age_from: null,
   drone_age_to: null,
   hold_days: null,
-  profile: standardText.name,
+  profile: '',
+  larva_age_hours: null,
+  brood_celsius: null,
   standInQueens: [],
   standInDrones: [],
   drones_there: false,
@@ -86,7 +93,9 @@ export const crossTyped = (draft: CrossDraft) => ({
   drone_age_from: draft.drone_age_from,
   drone_age_to: draft.drone_age_to,
   hold_days: draft.hold_days,
-  profile: draft.profile,
+  profile: draft.profile === '' ? null : draft.profile,
+  larva_age_hours: draft.larva_age_hours,
+  brood_celsius: draft.brood_celsius,
 });
 
 /** The whole plan as the action takes it. */
@@ -102,9 +111,24 @@ export const planTyped = (draft: CrossDraft) => ({
   virgins_there: draft.virgins_there,
 });
 
+/** The sets of times a plan can be counted with, and the one that holds where none is named. */
+export type ProfileChoice = Pick<ProfileChoices, 'profiles' | 'usual'>;
+
+/** The times a plan is counted with: its set, moved by the conditions of the set and its own. */
+export function profileTyped(draft: CrossDraft, choices: ProfileChoice | undefined): BiologyProfile {
+  const named = (name: string) => choices?.profiles.find(({ profile }) => profile.name === name);
+  const { profile, conditions } = named(draft.profile) ??
+    named(choices?.usual ?? '') ?? { profile: standardText, conditions: {} };
+  return underConditions(profile, {
+    ...conditions,
+    ...(draft.larva_age_hours === null ? {} : { larvalAgeHours: draft.larva_age_hours }),
+    ...(draft.brood_celsius === null ? {} : { temperature: draft.brood_celsius }),
+  });
+}
+
 /** The wish a plan is counted back from, as soon as it can be; `null` until then. */
-export function wishTyped(draft: CrossDraft): Wish | null {
-  const profile = profileNamed(draft.profile) ?? standardText;
+export function wishTyped(draft: CrossDraft, choices: ProfileChoice | undefined): Wish | null {
+  const profile = profileTyped(draft, choices);
   if (draft.inseminate_on === null || draft.queens_wanted === null) return null;
   const { from, to } = profile.usual.droneAge;
   const wish: Wish = {
@@ -146,7 +170,9 @@ export function draftOf({ cross, sides }: CrossLeaf): CrossDraft {
     drone_age_from: cross.drone_age_from,
     drone_age_to: cross.drone_age_to,
     hold_days: cross.hold_days,
-    profile: cross.profile ?? standardText.name,
+    profile: cross.profile ?? '',
+    larva_age_hours: cross.larva_age_hours,
+    brood_celsius: cross.brood_celsius,
     standInQueens: sides.standIns.filter(({ side }) => side === 'queen').map(({ face }) => face.id),
     standInDrones: sides.standIns.filter(({ side }) => side === 'drone').map(({ face }) => face.id),
     drones_there: false,

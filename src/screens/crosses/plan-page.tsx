@@ -4,6 +4,7 @@ import { changeCross } from '#actions/crosses/change-cross.ts';
 import { planCross } from '#actions/crosses/plan-cross.ts';
 import { type CrossLeaf, crossLeaf } from '#questions/crosses/cross-leaf.ts';
 import { crosses } from '#questions/crosses/crosses.ts';
+import { profileChoices } from '#questions/rearing/profile-choices.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
@@ -45,6 +46,7 @@ function PlanForm({ draftKey, initial, act, title, onKeep, problems, busy, leave
     if (did.warnings.length > 0) tell(did.warnings.map(sayHere).join(' '));
     void navigate({ to: '/crosses/$cross', params: { cross: did.result.id } });
   };
+  const { data: choices } = useAsk(profileChoices, {});
   return (
     <section className="stack">
       <h1>{title}</h1>
@@ -59,7 +61,7 @@ function PlanForm({ draftKey, initial, act, title, onKeep, problems, busy, leave
             void navigate({ to: leaveTo });
           }}
         >
-          <CrossFields draft={draft} put={put} />
+          <CrossFields draft={draft} put={put} choices={choices} />
         </Form>
         <aside className="stack beside" aria-label={say('cross.beside')}>
           <section className="stack tight">
@@ -68,7 +70,7 @@ function PlanForm({ draftKey, initial, act, title, onKeep, problems, busy, leave
           </section>
           <section className="stack tight">
             <h2>{say('cross.dates')}</h2>
-            <DatePreview wish={wishTyped(draft)} />
+            <DatePreview wish={wishTyped(draft, choices)} />
           </section>
         </aside>
       </div>

@@ -4,10 +4,12 @@ import { startWithOneCross } from '#actions/crosses/start-with-one-cross.ts';
 import { earliestInsemination } from '#domain/rearing/count-back.ts';
 import { standardText } from '#domain/rearing/standard-text.ts';
 import { lanesOf } from '#questions/rearing/lanes.ts';
+import { profileChoices } from '#questions/rearing/profile-choices.ts';
 import { addDays, type Day, weekday } from '#units/calendar-day.ts';
 import { dayWords } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
+import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
 import { useChoosableQueens } from '../parts/choose-record.tsx';
 import { DayField } from '../parts/day-words.tsx';
@@ -91,7 +93,9 @@ export function StartPage() {
     drones_there: false,
     virgins_there: false,
   });
-  const wish = wishTyped({ ...emptyCross, inseminate_on: draft.inseminate_on, queens_wanted: draft.queens });
+  const { data: choices } = useAsk(profileChoices, {});
+  const typed = { ...emptyCross, inseminate_on: draft.inseminate_on, queens_wanted: draft.queens };
+  const wish = wishTyped(typed, choices);
   const submit = async () => {
     const { inseminate_on, queens, ...rest } = draft;
     const did = await run(startWithOneCross, {

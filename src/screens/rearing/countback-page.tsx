@@ -27,9 +27,9 @@ import { tell } from '../parts/told.tsx';
 import { useKeys } from '../shell/keys.ts';
 import { TaskRow } from '../today/task-row.tsx';
 import { spanWords, taskWords } from '../today/task-words.ts';
+import { ChancesPanel } from './chances-panel.tsx';
 import { HowMany } from './how-many.tsx';
 import { LanesDrawing } from './lanes-drawing.tsx';
-import { LossesStairs } from './losses-stairs.tsx';
 import { MoveBar } from './move-bar.tsx';
 import { fieldsOf, isMoved, type Moves, movedWish, unmoved } from './moves.ts';
 
@@ -183,13 +183,13 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
       <div className="two-columns countback">
         <TaskRail tasks={answer.tasks} ghost={ghost} />
         <div className="stack">
+          <ChancesPanel countback={answer} wish={wish} />
           <HowMany
             queens={answer.cross.queens_wanted}
             dose={answer.cross.dose_ul}
             doses={answer.cross.doses ?? 1}
             perDrone={1}
           />
-          <LossesStairs countback={answer} />
         </div>
       </div>
     </>

@@ -4,21 +4,7 @@ import { dronesNeeded, droneWishRefusals } from '#domain/rearing/drones-needed.t
 import { figure } from '#words/queen-words.ts';
 import { say, sayProblem } from '#words/say.ts';
 import { NumberField } from '../parts/form.tsx';
-
-/** Twenty seasons, each a dot: filled where enough drones gave. */
-function SeasonDots({ dots, needed }: { dots: readonly number[]; needed: number }) {
-  const enough = dots.filter((donors) => donors >= needed).length;
-  return (
-    <p className="season-dots">
-      <svg viewBox={`0 0 ${dots.length * 16} 16`} width={dots.length * 16} height="16" aria-hidden="true">
-        {dots.map((donors, i) => (
-          <circle key={i} cx={8 + i * 16} cy="8" r="6" className={donors >= needed ? 'full' : 'open'} />
-        ))}
-      </svg>
-      <span>{say('many.of-twenty', { enough, of: dots.length })}</span>
-    </p>
-  );
-}
+import { SeasonDots } from './season-dots.tsx';
 
 type HowManyProps = { queens: number; dose: number; doses: number; perDrone: number };
 
@@ -39,33 +25,32 @@ export function HowMany({ queens, dose, doses, perDrone }: HowManyProps) {
   const refused = droneWishRefusals(wish);
   const needed = refused.length === 0 ? dronesNeeded(wish) : null;
   return (
-    <section className="how-many sheet stack tight">
-      <h2>{say('many.title')}</h2>
-      {needed === null ? (
-        refused.map((problem) => (
-          <p key={problem.path} className="problem">
-            {sayProblem(problem)}
-          </p>
-        ))
-      ) : (
-        <>
-          <p className="lead">
-            <strong>{say('many.drones', { n: needed.matureDrones })}</strong>
-          </p>
-          <p>
-            {say('many.sum', {
-              queens,
-              dose: figure(dose * doses, 1),
-              reserve: reserve ?? 0,
-              semen: figure(needed.semenMicrolitres, 1),
-              donors: needed.donors,
-            })}
-          </p>
-          <SeasonDots dots={donorDots(needed.matureDrones, wish.yielding)} needed={needed.donors} />
-        </>
-      )}
-      <details>
-        <summary>{say('many.from-what')}</summary>
+    <details className="how-many sheet">
+      <summary>{say('many.title')}</summary>
+      <div className="stack tight">
+        {needed === null ? (
+          refused.map((problem) => (
+            <p key={problem.path} className="problem">
+              {sayProblem(problem)}
+            </p>
+          ))
+        ) : (
+          <>
+            <p className="lead">
+              <strong>{say('many.drones', { n: needed.matureDrones })}</strong>
+            </p>
+            <p>
+              {say('many.sum', {
+                queens,
+                dose: figure(dose * doses, 1),
+                reserve: reserve ?? 0,
+                semen: figure(needed.semenMicrolitres, 1),
+                donors: needed.donors,
+              })}
+            </p>
+            <SeasonDots dots={donorDots(needed.matureDrones, wish.yielding)} needed={needed.donors} />
+          </>
+        )}
         <div className="form">
           <div className="fields">
             <NumberField label={say('many.reserve')} unit="%" value={reserve} onChange={setReserve} />
@@ -75,7 +60,7 @@ export function HowMany({ queens, dose, doses, perDrone }: HowManyProps) {
           </div>
         </div>
         <p className="note">{say('many.sources')}</p>
-      </details>
-    </section>
+      </div>
+    </details>
   );
 }

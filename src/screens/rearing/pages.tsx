@@ -1,4 +1,5 @@
 import '../style/crosses.css';
+import '../style/profiles.css';
 import '../style/rearing.css';
 import '../style/raising.css';
 import '../style/stock.css';
@@ -7,12 +8,15 @@ import { BarPage } from './bar-page.tsx';
 import { CombPage, NewCombPage } from './comb-pages.tsx';
 import { CountbackPage } from './countback-page.tsx';
 import { NewBarPage } from './new-bar-page.tsx';
+import { ProfilesPage } from './profiles/profiles-page.tsx';
 import { RearingPage } from './rearing-page.tsx';
 import { VirginsPage } from './virgins-page.tsx';
 
 /** The pages of Rearing. */
 export const rearingPages: readonly Page[] = [
   { path: '/rearing', component: RearingPage },
+  { path: '/rearing/profiles', component: ProfilesPage },
+  { path: '/rearing/profiles/$profile', component: ProfilesPage },
   { path: '/rearing/virgins', component: VirginsPage },
   { path: '/rearing/countback/$cross', component: CountbackPage },
   { path: '/rearing/graft/new', component: NewBarPage },

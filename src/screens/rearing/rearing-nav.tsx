@@ -5,6 +5,7 @@ import { say, type WordId } from '#words/say.ts';
 const parts: readonly { path: string; words: WordId }[] = [
   { path: '/rearing', words: 'rearing.season' },
   { path: '/rearing/virgins', words: 'rearing.virgins' },
+  { path: '/rearing/profiles', words: 'rearing.profiles' },
 ];
 
 /** The parts of Rearing, side by side. */

@@ -4,6 +4,7 @@ import { edge } from './edge.ts';
 import { importing } from './importing.ts';
 import { kinds } from './kinds.ts';
 import { problems } from './problems.ts';
+import { raising } from './raising.ts';
 import { rearing } from './rearing.ts';
 import { scores } from './scores.ts';
 import { season } from './season.ts';
@@ -20,6 +21,7 @@ export const english = {
   ...importing,
   ...kinds,
   ...problems,
+  ...raising,
   ...rearing,
   ...scores,
   ...season,

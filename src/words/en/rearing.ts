@@ -101,7 +101,7 @@ export const rearing = {
   'move.kept': 'Moved. Insemination is {day}; the calendar file moves what it had.',
   'move.refused': 'It was not moved',
 
-  'many.title': 'How many drones?',
+  'many.title': 'The plain sum for drones, with figures of your own',
   'many.drones': '{n} mature drones on the day',
   'many.sum': '{queens} queens × {dose} µl and {reserve}% on top make {semen} µl. So {donors} drones must give.',
   'many.of-twenty': 'In {enough} of {of} seasons like yours this is enough.',
@@ -113,11 +113,10 @@ export const rearing = {
   'many.sources':
     'Common practice: about every second drone gives 1 µl. Rhodes and others 2011: 59.5% gave, 1.09 µl each. Your own records will replace both.',
 
-  'stairs.title': 'How many larvae?',
+  'stairs.title': 'What becomes of the larvae, step by step',
   'stairs.none': 'No number of larvae gives so many queens of that age. Change the ages or the day.',
   'stairs.graft': 'Graft {larvae} larvae',
-  'stairs.why':
-    'Nine times in ten at least {queens} queens are then ready on the day. Outline: expected. Filled: counted.',
+  'stairs.why': 'Outline: expected of such a graft. Filled: counted.',
   'stairs.grafted': 'grafted',
   'stairs.accepted': 'accepted',
   'stairs.emerged': 'emerged',

@@ -20,25 +20,28 @@ export type DronesToRaise = {
 
 const MOST = 100_000;
 
+type Raised = { microlitres: number; ripe: Factor; profile: BiologyProfile; sure?: number };
+
+/** What thins the drones out from each stage on. */
+function factorsOf({ profile, ripe }: Raised) {
+  const { cellsLaid, emergedDrones, caughtDrones, yielding } = profile.survivals;
+  const handled = [shareOf(yielding)];
+  const mature = [...handled, shareOf(caughtDrones)];
+  const emerged = [...mature, ripe];
+  const laid = [...emerged, shareOf(emergedDrones)];
+  return { handled, mature, emerged, laid, comb: [...laid, shareOf(cellsLaid)] };
+}
+
 /**
  * Drones to raise for so many µl (what queens are given; what stays in the tip comes on top by the profile). `ripe` is the share of emerged
  * drones that is alive and of age on the day (ripeShare of drone-lot.ts). Unequal volumes, doubtful shares and losses combined: each stage has its own
  * least number with P(volume ≥ µl) ≥ sure.
  */
-export function dronesToRaise(asked: {
-  microlitres: number;
-  ripe: Factor;
-  profile: BiologyProfile;
-  sure?: number;
-}): DronesToRaise {
-  const { cellsLaid, emergedDrones, caughtDrones, yielding } = asked.profile.survivals;
-  const handled = [shareOf(yielding)];
-  const mature = [...handled, shareOf(caughtDrones)];
-  const emerged = [...mature, asked.ripe];
-  const laid = [...emerged, shareOf(emergedDrones)];
+export function dronesToRaise(asked: Raised): DronesToRaise {
+  const { handled, mature, emerged, laid, comb } = factorsOf(asked);
   const least = leastNumber(asked.microlitres, asked.profile, asked.sure ?? 0.9);
   const perComb = asked.profile.yields.cellsPerComb.value;
-  const cells = least([...laid, shareOf(cellsLaid)]);
+  const cells = least(comb);
   return {
     handled: least(handled),
     mature: least(mature),
@@ -47,6 +50,10 @@ export function dronesToRaise(asked: {
     combs: cells === null ? null : Math.ceil(cells / perComb),
   };
 }
+
+/** Laid cells alone, as {@link dronesToRaise} counts them; `null` where no number is enough. */
+export const laidCellsNeeded = (asked: Raised): number | null =>
+  leastNumber(asked.microlitres, asked.profile, asked.sure ?? 0.9)(factorsOf(asked).laid);
 
 function leastNumber(microlitres: number, profile: BiologyProfile, sure: number) {
   const each = eachDrone(profile);

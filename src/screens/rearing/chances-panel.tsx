@@ -1,0 +1,161 @@
+import { Link } from '@tanstack/react-router';
+import { useState } from 'react';
+import type { Bite } from '#domain/rearing/chances/bites.ts';
+import type { MotherToRaise, QueensToRaise, RaisingChances } from '#domain/rearing/chances/raising-chances.ts';
+import type { Wish } from '#domain/rearing/wish.ts';
+import type { Countback } from '#questions/rearing/countback.ts';
+import { raisingChances } from '#questions/rearing/raising-chances.ts';
+import { figure } from '#words/queen-words.ts';
+import { say, sayAny } from '#words/say.ts';
+import { today } from '../link/this-device.ts';
+import { useAsk } from '../link/use-ask.ts';
+import { Asked } from '../parts/asked.tsx';
+import { ChoiceField } from '../parts/form.tsx';
+import { LossesStairs } from './losses-stairs.tsx';
+import { profileWords } from './profile-words.ts';
+import { SeasonDots } from './season-dots.tsx';
+
+/** How sure a breeder can ask to be. */
+const certainties = ['0.8', '0.9', '0.95', '0.99'] as const;
+type Certainty = (typeof certainties)[number];
+const certaintyWords = (sure: Certainty): string => sayAny(`chances.sure-${sure}`);
+
+/** The loss that costs most, in a sentence. */
+function WhatBites({ bites, of }: { bites: readonly Bite[]; of: 'larvae' | 'cells' }) {
+  const [worst, next] = bites;
+  if (worst === undefined) return null;
+  return (
+    <p>
+      {say('chances.bites', {
+        loss: sayAny(`bite.${worst.figure}`),
+        saves: say(of === 'larvae' ? 'chances.fewer-larvae' : 'chances.fewer-cells', { n: worst.saves }),
+      })}{' '}
+      {next === undefined ? null : (
+        <span className="soft">{say('chances.then-bites', { loss: sayAny(`bite.${next.figure}`) })}</span>
+      )}
+    </p>
+  );
+}
+
+/** The lowest and highest of the middle sixteen of twenty. */
+const spread = (dots: readonly number[]) => ({ low: dots[2] ?? 0, high: dots[17] ?? 0 });
+
+type QueensProps = { queens: QueensToRaise; wanted: number; sure: string; counted: Countback['counted'] };
+
+function Queens({ queens, wanted, sure, counted }: QueensProps) {
+  const { larvae, dots, from, bites, stairs } = queens;
+  const { low, high } = spread(dots);
+  return (
+    <section className="stack tight" aria-labelledby="queens-to-raise">
+      <h3 id="queens-to-raise">{say('chances.queens')}</h3>
+      {larvae === null ? (
+        <p className="problem">{say('stairs.none')}</p>
+      ) : (
+        <p>
+          <strong className="lead">{say('stairs.graft', { larvae })}</strong>{' '}
+          {say('chances.enough-for', { queens: wanted, sure })}
+        </p>
+      )}
+      {larvae === null && from === 'plan' ? null : (
+        <>
+          <SeasonDots dots={dots} needed={wanted} />
+          <p>{say(from === 'bars' ? 'chances.ready-counted' : 'chances.ready-planned', { low, high })}</p>
+          <LossesStairs planned={stairs} counted={counted} />
+        </>
+      )}
+      <WhatBites bites={bites} of="larvae" />
+    </section>
+  );
+}
+
+const stages = ['combs', 'laidCells', 'emerged', 'mature', 'handled'] as const;
+
+function Mother({ mother, alone, sure }: { mother: MotherToRaise; alone: boolean; sure: string }) {
+  const { toRaise, dots, from, microlitres, name } = mother;
+  const { low, high } = spread(dots);
+  return (
+    <div className="stack tight">
+      <p>
+        {alone ? null : <strong>{name}: </strong>}
+        <strong className="lead">
+          {toRaise.combs === null ? say('chances.no-combs') : say('chances.combs', { n: toRaise.combs })}
+        </strong>{' '}
+        {toRaise.combs === null
+          ? null
+          : say('chances.enough-semen', { microlitres: figure(microlitres, 1), who: name, sure })}
+      </p>
+      <SeasonDots dots={dots} needed={microlitres} />
+      <p>
+        {say(from === 'combs' ? 'chances.semen-counted' : 'chances.semen-planned', {
+          low: figure(low, 0),
+          high: figure(high, 0),
+        })}
+      </p>
+      <table className="raise-stages">
+        <caption>{say('chances.stages')}</caption>
+        <tbody>
+          {stages.map((stage) => (
+            <tr key={stage}>
+              <th scope="row">{sayAny(`chances.stage-${stage}`)}</th>
+              <td className="number">{toRaise[stage] === null ? '–' : figure(toRaise[stage] ?? 0, 0)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+type ToldProps = { chances: RaisingChances; countback: Countback; wish: Wish; sure: string };
+
+function Told({ chances, countback, wish, sure }: ToldProps) {
+  const { queens, mothers, droneBites, chance } = chances;
+  return (
+    <>
+      {chance === null ? null : (
+        <p className="lead">
+          <strong>{say('chances.both', { times: Math.round(chance * 20) })}</strong>
+        </p>
+      )}
+      <Queens queens={queens} wanted={wish.queens} sure={sure} counted={countback.counted} />
+      <section className="stack tight" aria-labelledby="drones-to-raise">
+        <h3 id="drones-to-raise">{say('chances.drones')}</h3>
+        {mothers.map((mother) => (
+          <Mother key={mother.id} mother={mother} alone={mothers.length === 1} sure={sure} />
+        ))}
+        <WhatBites bites={droneBites} of="cells" />
+      </section>
+      <p className="note">
+        {say('chances.by-profile', { profile: profileWords(wish.profile.name) })}{' '}
+        <Link to="/rearing/profiles">{say('chances.see-figures')}</Link>
+      </p>
+    </>
+  );
+}
+
+/** How many larvae, combs and drones, so that the wanted queens are reached as surely as asked for; with the spread, and which loss costs most. */
+export function ChancesPanel({ countback, wish }: { countback: Countback; wish: Wish }) {
+  const [chosen, setChosen] = useState<Certainty>('0.9');
+  const query = useAsk(raisingChances, { cross: countback.cross.id, today: today(), sure: Number(chosen) });
+  const sure = certaintyWords(chosen);
+  return (
+    <section className="sheet stack chances" aria-labelledby="how-many-to-raise">
+      <h2 id="how-many-to-raise">{say('chances.title')}</h2>
+      <ChoiceField
+        label={say('chances.sure')}
+        value={chosen}
+        onChange={setChosen}
+        choices={certainties.map((value) => ({ value, words: certaintyWords(value) }))}
+      />
+      <Asked query={query}>
+        {(chances) =>
+          chances === null ? (
+            <p>{say('stairs.none')}</p>
+          ) : (
+            <Told chances={chances} countback={countback} wish={wish} sure={sure} />
+          )
+        }
+      </Asked>
+    </section>
+  );
+}
