@@ -2,7 +2,7 @@
  * 500 random kills (browser and server) during scripted bench days: 0 acknowledged acts lost, none doubled, and the board reopens at
  * the right queen each time (interface.md, measures 10 and 29). `BENCH_KILLS=20` for fewer.
  */
-import { freshFolder, type Running, removeFolder, startServer } from '../../tests/support/running-server.ts';
+
 import {
   asks,
   type BenchStation,
@@ -13,7 +13,8 @@ import {
   removeDisk,
   shownDone,
   station,
-} from './bench-support.ts';
+} from '../../tests/support/bench-chromium.ts';
+import { freshFolder, type Running, removeFolder, startServer } from '../../tests/support/running-server.ts';
 
 const KILLS = Number(process.env.BENCH_KILLS ?? 500);
 const QUEENS = 60;

@@ -529,3 +529,28 @@ describe('the day in numbers', () => {
     ]);
   });
 });
+
+describe('one pedal alone', () => {
+  const rack = [
+    { tube: 'C-07', left: 16, end: 'filled' as const, collectFrom: null },
+    { tube: 'C-08', left: 60, end: 'filled' as const, collectFrom: null },
+  ];
+
+  test('a tube that is empty by the book is followed by the next one, with the queen, and it is said', () => {
+    const { board, acts, signs } = play(openBoard({ ...setup, rack }), ...Array(6).fill(ACCEPT));
+    expect(given(acts).flatMap((act) => act.draws.map(({ tube }) => tube))).toEqual(['C-07', 'C-07', 'C-08']);
+    expect(acts.filter(({ kind }) => kind === 'capillary')).toMatchObject([{ tube: 'C-08', was: 'C-07' }]);
+    expect(signs.filter((sign) => sign === 'next-tube')).toHaveLength(1);
+    // One step back takes her out of the hand and the tube off again.
+    const placed = play(openBoard({ ...setup, rack }), ...Array(5).fill(ACCEPT)).board;
+    const back = play(placed, { kind: 'step-back' }).board;
+    expect([placed.facts.tube, back.facts.tube, back.facts.inHand]).toEqual(['C-08', 'C-07', null]);
+    expect(board.facts.rack.map(({ left }) => left)).toEqual([0, 52]);
+  });
+
+  test('the last tube stays open when there is no other: what is drawn from it is recorded with its doubt', () => {
+    const one = { ...setup, rack: [{ tube: 'C-07', left: 8, end: 'filled' as const, collectFrom: null }] };
+    const { acts } = play(openBoard(one), ...Array(4).fill(ACCEPT));
+    expect(given(acts).map(({ doubts }) => doubts)).toEqual([[], ['tube-overdrawn']]);
+  });
+});

@@ -91,6 +91,7 @@ export type Sign =
   | 'two-cages'
   | 'nothing-waiting'
   | 'tube-runs-short'
+  | 'next-tube'
   | 'read-back';
 
 /** Everything that can happen at the bench, with its time in milliseconds since 1970. */

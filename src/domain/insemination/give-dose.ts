@@ -123,3 +123,11 @@ export function nextTube(facts: BoardFacts): string | null {
   const turned = [...facts.rack.slice(place + 1), ...facts.rack.slice(0, Math.max(0, place))];
   return turned.find(holds)?.tube ?? null;
 }
+
+/** The open tube with nothing left in it by the book, and the one to open now; null while there is something, or no other. */
+export function spentTube(facts: BoardFacts): { spent: string; next: string } | null {
+  const open = openTube(facts);
+  if (open === undefined || open.left === null || open.left > ROUNDING || open.collectFrom !== null) return null;
+  const next = nextTube(facts);
+  return next === null || next === open.tube ? null : { spent: open.tube, next };
+}

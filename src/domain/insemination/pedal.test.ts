@@ -1,33 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { nextPedal, PEDAL, type Pedal, type PedalEvent, type PedalMeaning, restingPedal } from './pedal.ts';
-
-const press = (at: number, length: number, pedal: Pedal = 'one'): PedalEvent[] => [
-  { kind: 'down', pedal, at },
-  { kind: 'up', pedal, at: at + length },
-];
-
-function meanings(events: readonly PedalEvent[]): PedalMeaning[] {
-  let pedal = restingPedal;
-  const all: PedalMeaning[] = [];
-  for (const event of events) {
-    const next = nextPedal(pedal, event);
-    pedal = next.pedal;
-    all.push(...next.meanings);
-  }
-  return all;
-}
-
-/** A seeded generator (mulberry32), so that a failing day can be walked again. */
-function dice(seed: number) {
-  let state = seed;
-  return (low: number, high: number): number => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return low + Math.floor((((t ^ (t >>> 14)) >>> 0) / 4294967296) * (high - low + 1));
-  };
-}
+import { bouncing, dice, longPresses, meanings, press, resting } from '../../../tests/support/foot.ts';
+import { nextPedal, PEDAL, type PedalEvent, restingPedal } from './pedal.ts';
 
 describe('one pedal', () => {
   test.each([
@@ -104,49 +78,20 @@ describe('bounce simulator', () => {
   test.each([1, 2, 3, 4, 5])(
     'seed %i: 1,000 presses with bounces of 30-400 ms give 1,000 accepts: no double, none missed',
     (seed) => {
-      const roll = dice(seed);
-      const events: PedalEvent[] = [];
-      let clock = 0;
-      for (let i = 0; i < 1000; i++) {
-        for (let lead = roll(0, 2); lead > 0; lead--) {
-          const touch = roll(2, 55);
-          events.push(...press(clock, touch));
-          clock += touch + roll(3, 25);
-        }
-        const length = roll(80, 1150);
-        events.push(...press(clock, length));
-        clock += length;
-        for (let bounce = roll(0, 3); bounce > 0; bounce--) {
-          clock += roll(30, 400);
-          const touch = roll(5, 120);
-          events.push(...press(clock, touch));
-          clock += touch;
-        }
-        clock += roll(600, 8000);
-      }
+      const events = bouncing(dice(seed), 1000);
       expect(meanings(events).filter((meaning) => meaning === 'accept')).toHaveLength(1000);
       expect(meanings(events)).not.toContain('step-back');
     },
   );
 
   test('a foot that rests 2-30 s, 1,000 times, bounces of letting go included, undoes nothing', () => {
-    const roll = dice(6);
-    const events: PedalEvent[] = [];
-    let clock = 0;
-    for (let i = 0; i < 1000; i++) {
-      const rest = roll(2000, 30_000);
-      events.push(...press(clock, rest));
-      clock += rest + roll(30, 400);
-      events.push(...press(clock, roll(5, 100)));
-      clock += roll(4000, 9000);
-    }
+    const events = resting(dice(6), 1000);
     expect(meanings(events)).not.toContain('step-back');
     expect(meanings(events)).not.toContain('accept');
   });
 
   test('presses of 600-1,200 ms lose none', () => {
-    const roll = dice(7);
-    const events = Array.from({ length: 1000 }, (_, i) => press(i * 3000, roll(600, 1200))).flat();
+    const events = longPresses(dice(7), 1000);
     expect(meanings(events).filter((meaning) => meaning === 'accept')).toHaveLength(1000);
   });
 

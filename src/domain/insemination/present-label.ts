@@ -1,12 +1,25 @@
 import type { Board, InHand, Label, QueueEntry } from './bench-board.ts';
-import { changeTube, giveDose } from './give-dose.ts';
+import { changeTube, giveDose, spentTube } from './give-dose.ts';
 import { judgeLabel } from './judge-label.ts';
 import { quiet, recordOnly, type Turn, takeStep } from './take-step.ts';
 
-/** Puts a queen in hand. */
+/**
+ * Puts a queen in hand. When nothing is left in the open tube by the book, the next one of the rack is opened with her, and said: so a day
+ * can be worked with one pedal alone.
+ */
 export function place(board: Board, queen: string, how: { by: InHand['by']; at: number }): Turn {
   const inHand: InHand = { queen, by: how.by, draws: [], exceptions: [] };
-  return takeStep(board, { at: how.at, what: 'placed', queen, facts: { inHand }, record: [], signs: ['accepted'] });
+  const opened = spentTube(board.facts);
+  if (opened === null)
+    return takeStep(board, { at: how.at, what: 'placed', queen, facts: { inHand }, record: [], signs: ['accepted'] });
+  return takeStep(board, {
+    at: how.at,
+    what: 'placed',
+    queen,
+    facts: { inHand, tube: opened.next },
+    record: [{ kind: 'capillary', tube: opened.next, was: opened.spent }],
+    signs: ['accepted', 'next-tube'],
+  });
 }
 
 /**

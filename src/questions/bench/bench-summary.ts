@@ -182,7 +182,9 @@ function tubesOf({ ledger, inseminations, lines, tubes, day }: Context): BenchSu
 }
 
 async function worriesOf(of: Context, facts: Facts): Promise<BenchSummary['worries']> {
-  const about = new Set<string>([...of.inseminations.flatMap(({ id, queen }) => [id, queen]), ...[...of.queue.keys()]]);
+  const tubes = tubesOf(of).map(({ id }) => id);
+  const done = of.inseminations.flatMap(({ id, queen }) => [id, queen]);
+  const about = new Set<string>([...done, ...of.queue.keys(), ...tubes]);
   const open = await facts.find('worry', { settled_on: null });
   return open
     .filter((worry) => worry.about !== null && about.has(worry.about))

@@ -88,9 +88,12 @@ export const bench = {
   'bench.sign.offered': 'press again to step back',
   'bench.sign.two-cages': 'two cages',
   'bench.sign.nothing-waiting': 'nothing to do',
+  'bench.sign.next-tube': 'the tube was empty: the next one is open',
   'bench.sign.tube-runs-short': 'the tube runs short',
 
   'bench.voice.queen': 'Queen {queen}. {dose} microlitres.',
+  'bench.voice.next': 'Next {queen}. {dose} microlitres.',
+  'bench.voice.next-tube': 'Tube {tube} is open now.',
   'bench.voice.stepped-back': 'Stepped back.',
   'bench.voice.offered': 'Press again to step back {what}.',
   'bench.voice.stop': 'Stop. This does not belong here.',

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
-import type { Sign } from '#domain/insemination/bench-board.ts';
+import { nextInQueue, type Sign } from '#domain/insemination/bench-board.ts';
 import { say, sayAny } from '#words/say.ts';
-import { lastStepWords, mothersCalled, queenCalled, volume } from './sayings.ts';
+import { lastStepWords, mothersCalled, queenCalled, tubeCalled, volume } from './sayings.ts';
 import type { GivenSign, SessionState } from './session.ts';
 import { hush, sound } from './sounds.ts';
 import { speak, spokenCode } from './voice.ts';
@@ -18,18 +18,35 @@ const shapes: Readonly<Record<Sign, string>> = {
   'two-cages': '◫',
   'nothing-waiting': '◌',
   'tube-runs-short': '▯',
+  'next-tube': '▮',
   'read-back': '¶',
+};
+
+const spokenQueen = (state: SessionState, id: string) => spokenCode(queenCalled(state, id));
+
+const inHandSpoken = (state: SessionState, id: string) =>
+  say('bench.voice.queen', { queen: spokenQueen(state, id), dose: volume(state.board.facts.dose) });
+
+/** Who is next and what she gets, while nobody is under the microscope. */
+function nextSpoken(state: SessionState): string {
+  const next = nextInQueue(state.board.facts);
+  const dose = volume(state.board.facts.dose);
+  return next === null ? '' : say('bench.voice.next', { queen: spokenQueen(state, next), dose });
+}
+
+const nextTubeWords = (state: SessionState): string => {
+  const { tube } = state.board.facts;
+  return tube === null ? '' : say('bench.voice.next-tube', { tube: spokenCode(tubeCalled(state, tube)) });
 };
 
 /** What the voice says after a sign; empty where it says nothing. */
 function spokenAfter(sign: Sign, state: SessionState): string {
   const { facts } = state.board;
-  const queen = (id: string) => spokenCode(queenCalled(state, id));
   switch (sign) {
     case 'accepted':
-      return facts.inHand === null
-        ? ''
-        : say('bench.voice.queen', { queen: queen(facts.inHand.queen), dose: volume(facts.dose) });
+      return facts.inHand === null ? nextSpoken(state) : inHandSpoken(state, facts.inHand.queen);
+    case 'next-tube':
+      return nextTubeWords(state);
     case 'stepped-back':
       return say('bench.voice.stepped-back');
     case 'offered':

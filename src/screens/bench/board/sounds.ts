@@ -22,6 +22,7 @@ const tones: Readonly<Partial<Record<Sign, readonly Tone[]>>> = {
   rising: [{ from: 220, to: 440, at: 0, long: 0.5 }],
   offered: [{ from: 440, at: 0, long: 0.25 }],
   'tube-runs-short': pair(330, 330).concat({ from: 247, at: 0.3, long: 0.25 }),
+  'next-tube': pair(196, 262),
   'two-cages': pair(262, 262),
   'nothing-waiting': [{ from: 165, at: 0, long: 0.2 }],
 };

@@ -4,7 +4,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, chromium, type Page } from '@playwright/test';
-import type { Running } from '../../tests/support/running-server.ts';
+import type { Running } from './running-server.ts';
 
 /** Does one act over HTTP; gives its result. */
 export async function does(
