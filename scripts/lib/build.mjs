@@ -35,7 +35,8 @@ export function build() {
     console.error('Combwright: building …');
     if (existsSync('scripts/build-kernels.mjs')) sh(process.execPath, ['scripts/build-kernels.mjs']);
     sh(tool('vite'), ['build', '--logLevel', 'warn']);
-    sh(tool('rolldown'), ['-c', 'rolldown.config.mjs', '--logLevel', 'silent']);
+    // Its list of files goes to standard output, its errors to standard error.
+    sh(tool('rolldown'), ['-c', 'rolldown.config.mjs'], { stdio: ['ignore', 'ignore', 2] });
     // A source saved while building is newer than this build only if the stamp says so.
     if (state() === before) writeFileSync(stamp, '');
   });

@@ -11,6 +11,7 @@ import { dronesNeededCommand } from './commands/drones-needed.ts';
 import { historyCommand } from './commands/history.ts';
 import { importCommand } from './commands/import.ts';
 import { kinship } from './commands/kinship.ts';
+import { labelsCommand } from './commands/labels.ts';
 import { laboratory } from './commands/laboratory.ts';
 import { lessons } from './commands/lessons.ts';
 import { lookahead } from './commands/lookahead.ts';
@@ -37,6 +38,7 @@ export const commands: readonly Command<BookWorld>[] = [
   safeCopyCommand,
   restoreCommand,
   exportCommand,
+  labelsCommand,
   checkCommand,
   actCommand,
   askCommand,

@@ -23,12 +23,15 @@ export class WrongInput extends Error {
 const CONTROL = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/g;
 export const printable = (text: string): string => text.replace(CONTROL, '▯').replaceAll('\n', ' ');
 
+/** A flag is named as it is typed, a column as a column. */
+const named = (column: string): string => (column.startsWith('--') ? column : `column ${column}`);
+
 /** `file, row 3, column dam: found "X"; expected …; do …` */
 export function oneLine(problem: InputProblem): string {
   const place = [
     problem.file,
     problem.row === undefined ? undefined : `row ${problem.row}`,
-    problem.column === undefined ? undefined : `column ${problem.column}`,
+    problem.column === undefined ? undefined : named(problem.column),
   ].filter((part) => part !== undefined);
   const said = [
     `found ${problem.found}`,

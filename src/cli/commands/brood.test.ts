@@ -64,14 +64,14 @@ describe('brood', () => {
 
   test('what is wrong is told', async () => {
     expect(await problemsOf('--cross', 'X=M', '--cross', 'B=Y', '--cross', 'B=M:0.5', '--cross', 'B=M|N')).toEqual([
-      'column --cross: found "X=M"; expected a queen of the pedigree, = and her drone mothers; write crosses as --cross "Q1=M:0.5;N:0.5"',
-      'column --cross: found "Y" in "B=Y"; expected drone mothers of the pedigree, or open; write crosses as --cross "Q1=M:0.5;N:0.5"',
-      'column --cross: found "M:0.5" in "B=M:0.5"; expected drone mothers with shares that add up to 1; write crosses as --cross "Q1=M:0.5;N:0.5"',
-      'column --cross: found "B=M|N"; expected a mixture: a planned cross is not one or the other; write crosses as --cross "Q1=M:0.5;N:0.5"',
+      '--cross: found "X=M"; expected a queen of the pedigree, = and her drone mothers; write crosses as --cross "Q1=M:0.5;N:0.5"',
+      '--cross: found "Y" in "B=Y"; expected drone mothers of the pedigree, or open; write crosses as --cross "Q1=M:0.5;N:0.5"',
+      '--cross: found "M:0.5" in "B=M:0.5"; expected drone mothers with shares that add up to 1; write crosses as --cross "Q1=M:0.5;N:0.5"',
+      '--cross: found "B=M|N"; expected a mixture: a planned cross is not one or the other; write crosses as --cross "Q1=M:0.5;N:0.5"',
     ]);
     expect(
       (await problemsOf('--cross', 'B=M', '--limit', '85', '--drones', '0.5')).map((line) => line.split(';')[0]),
-    ).toEqual(['column --drones: found 0.5', 'column --limit: found 85']);
+    ).toEqual(['--drones: found 0.5', '--limit: found 85']);
     expect(
       (await problemsOf('--cross', 'B=M', '--alleles-known', 'bad.csv')).map((line) => line.split(';')[0]),
     ).toEqual(['bad.csv, row 2: found "1"', 'bad.csv, row 3, column queen: found "X"']);

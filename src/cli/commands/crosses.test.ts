@@ -57,11 +57,9 @@ describe('crosses', () => {
       const error = await run(...given).catch((thrown: unknown) => thrown);
       return error instanceof WrongInput ? error.message.split('\n') : [String(error)];
     };
-    expect((await told('0.01'))[0]).toMatch(
-      /^column --limit-coancestry: found 0.01; expected a limit of at least 0\.1\d+/,
-    );
+    expect((await told('0.01'))[0]).toMatch(/^--limit-coancestry: found 0.01; expected a limit of at least 0\.1\d+/);
     expect((await told('0.2', 'c.csv', ['q.csv']))[0]).toContain(
-      'column --queens: found "q.csv"; expected the queens file once',
+      '--queens: found "q.csv"; expected the queens file once',
     );
     expect((await told('0.2', 'few.csv'))[0]).toContain('found too few dams');
     expect((await told('0.2', 'bad.csv')).map((line) => line.split(';')[0])).toEqual([

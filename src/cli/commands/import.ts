@@ -141,9 +141,9 @@ async function act(kind: Kind, input: object, ports: Ports): Promise<Done | Refu
   return perform(action, { id, name, input, done, device: 'command line', happened: true }, ports);
 }
 
-function tableOf(kind: Kind, result: Readonly<Record<string, number>>): Table {
+function tableOf(title: string, result: Readonly<Record<string, number>>): Table {
   const rows = Object.entries(result).filter(([, n]) => n > 0);
-  return { title: `brought in: ${kind}`, columns: ['what', 'how many'], rows };
+  return { title, columns: ['what', 'how many'], rows };
 }
 
 /** Brings a file into the book (contracts.md, command 11). A dry run checks everything and writes nothing. */
@@ -194,6 +194,10 @@ export const importCommand: Command<BookWorld> = {
     if (!dry) await opened.store.keepBytes(hash, 'application/octet-stream', bytes);
     const result = done.result as Readonly<Record<string, number>>;
     const json = { kind, dryRun: dry, ...(dry ? {} : { seq: done.seq }), result, worries: done.warnings.length };
-    return { json, tables: [tableOf(kind, result)], notes: dry ? ['Nothing was written: this was a dry run.'] : [] };
+    return {
+      json,
+      tables: [tableOf(dry ? `would be brought in: ${kind}` : `brought in: ${kind}`, result)],
+      notes: dry ? ['Nothing was written: this was a dry run.'] : [],
+    };
   },
 };

@@ -51,8 +51,8 @@ describe('kinship', () => {
 
   test('wrong pairs and wrong files are told in one line each', async () => {
     expect(await problemsOf(['--queens', 'q.csv', '--pairs', 'A,X;A'])).toEqual([
-      'column --pairs: found "X"; expected a queen of the pedigree; correct the pairs',
-      'column --pairs: found "A"; expected two codes with a comma between, such as "A,B;C,D"; correct the pairs',
+      '--pairs: found "X"; expected a queen of the pedigree; correct the pairs',
+      '--pairs: found "A"; expected two codes with a comma between, such as "A,B;C,D"; correct the pairs',
     ]);
     expect(await problemsOf(['--queens', 'q.csv'], 'queen,dam\nA,Z\n')).toEqual([
       'q.csv, row 2, column dam: found "Z"; expected a dam with a row of her own; add a row for the dam or correct the code',

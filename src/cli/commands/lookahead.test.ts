@@ -31,8 +31,8 @@ test('what is wrong is told', async () => {
   const error = await run('--breeders', '1', '--scheme', 'best', '--limit', '85').catch((thrown: unknown) => thrown);
   expect(error).toBeInstanceOf(WrongInput);
   expect((error as Error).message.split('\n')).toEqual([
-    'column --scheme: found "best"; expected random, one-daughter, rotation, pooled; see combwright lookahead --help',
-    'column --breeders: found 1; expected a number from 2 to 2000; see combwright lookahead --help',
-    'column --limit: found 85; expected a number from 0 to 1; see combwright lookahead --help',
+    '--scheme: found "best"; expected random, one-daughter, rotation, pooled; see combwright lookahead --help',
+    '--breeders: found 1; expected a number from 2 to 2000; see combwright lookahead --help',
+    '--limit: found 85; expected a number from 0 to 1; see combwright lookahead --help',
   ]);
 });
