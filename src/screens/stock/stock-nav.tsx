@@ -1,8 +1,6 @@
-import '../style/stock.css';
-import { Link, useRouterState } from '@tanstack/react-router';
-import { say, type WordId } from '#words/say.ts';
+import { PlaceNav, type PlacePart } from '../parts/place-nav.tsx';
 
-const parts: readonly { path: string; words: WordId }[] = [
+const parts: readonly PlacePart[] = [
   { path: '/stock', words: 'stock.queens' },
   { path: '/stock/lines', words: 'stock.lines' },
   { path: '/stock/sisters', words: 'stock.sisters' },
@@ -11,19 +9,4 @@ const parts: readonly { path: string; words: WordId }[] = [
 ];
 
 /** The parts of Stock, side by side. */
-export function StockNav() {
-  const path = useRouterState({ select: (state) => state.location.pathname });
-  return (
-    <nav className="parts-of-place" aria-label={say('stock.parts')}>
-      <ul>
-        {parts.map((part) => (
-          <li key={part.path}>
-            <Link to={part.path} activeOptions={{ exact: true }} aria-current={path === part.path ? 'page' : undefined}>
-              {say(part.words)}
-            </Link>
-          </li>
-        ))}
-      </ul>
-    </nav>
-  );
-}
+export const StockNav = () => <PlaceNav label="stock.parts" parts={parts} />;

@@ -1,9 +1,7 @@
-import '../style/stock.css';
 import '../style/yard.css';
-import { Link, useRouterState } from '@tanstack/react-router';
-import { say, type WordId } from '#words/say.ts';
+import { PlaceNav, type PlacePart } from '../parts/place-nav.tsx';
 
-const parts: readonly { path: string; words: WordId }[] = [
+const parts: readonly PlacePart[] = [
   { path: '/yard', words: 'yard.yards' },
   { path: '/yard/nursing', words: 'yard.nursing' },
   { path: '/yard/round', words: 'yard.round' },
@@ -12,19 +10,4 @@ const parts: readonly { path: string; words: WordId }[] = [
 ];
 
 /** The parts of Yard, side by side. */
-export function YardNav() {
-  const path = useRouterState({ select: (state) => state.location.pathname });
-  return (
-    <nav className="parts-of-place" aria-label={say('yard.parts')}>
-      <ul>
-        {parts.map((part) => (
-          <li key={part.path}>
-            <Link to={part.path} activeOptions={{ exact: true }} aria-current={path === part.path ? 'page' : undefined}>
-              {say(part.words)}
-            </Link>
-          </li>
-        ))}
-      </ul>
-    </nav>
-  );
-}
+export const YardNav = () => <PlaceNav label="yard.parts" parts={parts} />;
