@@ -145,6 +145,15 @@ test('laboratory arithmetic gives the published values', async ({ page, server }
   // 11 g NaCl a litre are 188.2 mmol by its molar mass, not the 185 printed beside a recipe.
   await expect(page.getByRole('row', { name: /sodium chloride/ })).toContainText('188.2');
   await expect(page.getByText('Propidium iodide harms genes')).toBeVisible();
+  // Of the same open data, a total that no whole count gives.
+  await expect(page.getByText('172 sperm were counted.')).toBeVisible();
+  await page.getByLabel('Total as reported').fill('2881500');
+  await expect(page.getByText('No whole count gives this total (230.52).')).toBeVisible();
+  // 10 in 90, then 50 in 50 µl.
+  await page.getByRole('button', { name: 'One more step' }).click();
+  await page.getByRole('group', { name: 'Step 2' }).getByLabel('Taken over').fill('50');
+  await page.getByRole('group', { name: 'Step 2' }).getByLabel('Into so much diluent').fill('50');
+  await expect(page.getByText('Thinned 20 times in all.')).toBeVisible();
   await page.getByLabel('Sperm counted').fill('0');
   await expect(page.getByText('0 sperm; by counting alone')).toBeVisible();
   await page.getByLabel('Code of this batch').fill('S-1');

@@ -36,6 +36,16 @@ describe('laboratory', () => {
     });
   });
 
+  test('raw: a total no whole count gives is told as such (open drone-sperm data: six totals of 20,000, one of neither)', async () => {
+    const raw = (total: number, volume = 0.04) =>
+      run(`raw --total ${total} --counted-volume ${volume} --suspension 500`);
+    expect(await raw(2_150_000)).toEqual({ count: 172, whole: true });
+    expect(await raw(6_340_000)).toEqual({ count: expect.closeTo(507.2, 6), whole: false });
+    expect(await raw(6_340_000, 0.025)).toEqual({ count: 317, whole: true });
+    expect(await raw(2_881_500)).toMatchObject({ whole: false });
+    expect(await raw(2_881_500, 0.025)).toMatchObject({ whole: false });
+  });
+
   test('viability, column and saline', async () => {
     expect(await run('viability --live 168 --dead 32')).toEqual({
       live: 168,

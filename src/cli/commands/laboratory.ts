@@ -1,3 +1,4 @@
+import { backOutCount } from '#domain/laboratory/back-out-count.ts';
 import { columnLength } from '#domain/laboratory/bore.ts';
 import { makeSaline, recipeNamed, recipes } from '#domain/laboratory/saline.ts';
 import { spermCount } from '#domain/laboratory/sperm-count.ts';
@@ -57,6 +58,25 @@ const calculations: Readonly<Record<string, Calculation>> = {
         'sperm in the sample, 95 % intervals of the count alone',
       ),
   },
+  raw: {
+    flags: ['total', 'counted-volume', 'suspension'],
+    optional: ['dilution'],
+    run: (given) => {
+      const { count, whole } = backOutCount(given.number('total'), {
+        countedVolume: atLeast(given, 'counted-volume', above),
+        suspension: atLeast(given, 'suspension', above),
+        dilution: given.has('dilution') ? atLeast(given, 'dilution', { least: 1, orEqual: true }) : 1,
+      });
+      const rows = [
+        ['count', count],
+        ['a whole number', whole ? 'yes' : 'no'],
+      ] as const;
+      return {
+        json: { count, whole },
+        tables: [{ title: 'the count behind a total', columns: ['what', 'value'], rows }],
+      };
+    },
+  },
   viability: {
     flags: ['live', 'dead'],
     run: (given) => asTable(viability(given.number('live'), given.number('dead')), 'alive, Wilson 95 % interval'),
@@ -93,13 +113,14 @@ const numberFlag = (what: string, takes: Flag['takes'] = 'number'): Flag => ({ t
 /** Laboratory arithmetic on the command line: sperm counts, viability, column lengths, saline (contracts.md, command 9). */
 export const laboratory: Command = {
   name: 'laboratory',
-  summary: 'sperm counts, viability, column lengths and saline',
+  summary: 'sperm counts and the counts behind totals, viability, column lengths and saline',
   positionals: [{ name: 'what', what: `one of ${Object.keys(calculations).join(', ')}` }],
   flags: {
     counted: numberFlag('count: sperm counted', 'whole'),
-    'counted-volume': numberFlag('count: µl they were counted in'),
-    suspension: numberFlag('count: µl of the whole suspension'),
+    'counted-volume': numberFlag('count, raw: µl they were counted in'),
+    suspension: numberFlag('count, raw: µl of the whole suspension'),
     dilution: numberFlag('count: further dilution, 1 or more (1 when left out)'),
+    total: numberFlag('raw: the total that was reported'),
     live: numberFlag('viability: live sperm counted', 'whole'),
     dead: numberFlag('viability: dead sperm counted', 'whole'),
     bore: numberFlag('column: inner diameter in mm'),

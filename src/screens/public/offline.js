@@ -29,10 +29,22 @@ async function page(request) {
   }
 }
 
+/** A file named by its content: from here, or fetched once and kept (the reader of the camera comes late). */
+async function file(request) {
+  const kept = await caches.match(request);
+  if (kept !== undefined) return kept;
+  const fresh = await fetch(request);
+  if (fresh.ok && new URL(request.url).pathname.startsWith('/assets/')) {
+    const pages = await caches.open(NAME);
+    await pages.put(request, fresh.clone());
+  }
+  return fresh;
+}
+
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   const { pathname, origin } = new URL(request.url);
   if (request.method !== 'GET' || origin !== self.location.origin || pathname.startsWith('/api/')) return;
   if (request.mode === 'navigate') event.respondWith(page(request));
-  else event.respondWith(caches.match(request).then((kept) => kept ?? fetch(request)));
+  else event.respondWith(file(request));
 });

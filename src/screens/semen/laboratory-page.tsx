@@ -2,6 +2,7 @@ import '../style/semen.css';
 import { Link } from '@tanstack/react-router';
 import { say } from '#words/say.ts';
 import { DronesNeededPanel } from './drones-needed-panel.tsx';
+import { DilutionChain, RawCount } from './laboratory/backwards.tsx';
 import { Column, Spermatheca } from './laboratory/column.tsx';
 import { Count, TwoChambers, Viability } from './laboratory/counting.tsx';
 import { SalineRecipe } from './laboratory/saline.tsx';
@@ -15,7 +16,9 @@ export function LaboratoryPage() {
       </p>
       <h1>{say('semen.nav.laboratory')}</h1>
       <Count />
+      <DilutionChain />
       <TwoChambers />
+      <RawCount />
       <Viability />
       <Column />
       <SalineRecipe />

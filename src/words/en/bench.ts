@@ -134,6 +134,12 @@ export const bench = {
   'bench.panel.fill-read': 'µl, if it was read',
   'bench.panel.fill-act': 'Filled',
 
+  'bench.camera': 'What the camera sees',
+  'bench.camera.on': 'The camera reads labels. Hold the square a hand’s breadth before it.',
+  'bench.camera.not-here': 'This page gets no camera: it came over plain http. Use a label reader, or tap.',
+  'bench.camera.refused': 'The camera was not allowed. Allow it in the browser, then press K twice.',
+  'bench.camera.none': 'No camera was found on this device.',
+
   'bench.key.all': 'By touch',
   'bench.key.back': 'Back',
   'bench.key.flag': 'Flag',
@@ -150,6 +156,7 @@ export const bench = {
   'bench.menu.voice-on': 'Voice on',
   'bench.menu.voice-off': 'Voice off',
   'bench.menu.no-voice': 'No voice on this device: it stays silent',
+  'bench.menu.camera': 'Read labels with the camera',
   'bench.menu.pedals': 'Learn the pedals',
   'bench.menu.viewing': 'How far the eyes are, and a true millimetre',
   'bench.menu.keys': 'All keys',
@@ -172,6 +179,7 @@ export const bench = {
   'bench.keys.theme': 'paper, lamp or red',
   'bench.keys.sound': 'sound on or off',
   'bench.keys.voice': 'voice on or off',
+  'bench.keys.camera': 'camera as label reader, on or off',
   'bench.keys.export': 'save unsent acts to a file',
   'bench.keys.leave': 'leave the board',
 

@@ -25,6 +25,7 @@ export const actKeys: Readonly<Record<string, string>> = {
   S: 'sound',
   V: 'voice',
   E: 'export',
+  K: 'camera',
 };
 
 /** Letters that open a panel. */

@@ -12,6 +12,7 @@ import { NoPage } from '../../parts/no-page.tsx';
 import { BoardButtons, Plate } from './board-controls.tsx';
 import { actKeys, eventKeys, panelKeys, type Send } from './board-keys.ts';
 import { BoardDots, BoardHead, BoardHero, BoardLast } from './board-view.tsx';
+import { Camera } from './camera.tsx';
 import { ARC, isFar, typeSize, viewing } from './legibility.ts';
 import { FromHere, Paused, Warnings } from './notices.tsx';
 import { PanelOf } from './panel-of.tsx';
@@ -49,6 +50,7 @@ function Board({
 }) {
   const [panel, setPanel] = useState<Panel | null>(null);
   const [theme, setTheme] = useState(boardTheme);
+  const [hasCamera, setCamera] = useState(false);
   const [, redraw] = useState(0);
   const phase = phaseOf(state.board);
   const send: Send = (event) => void session.handle({ ...event, at: clock() } as BenchEvent);
@@ -62,6 +64,7 @@ function Board({
       sound: () => mute(!isMuted()),
       voice: () => switchVoice(!voiceIsOn()),
       export: exportUnsent,
+      camera: () => setCamera(!hasCamera),
       leave,
       'taken-away': () => send({ kind: 'taken-away' }),
       'it-has-happened': () => send({ kind: 'it-has-happened' }),
@@ -123,6 +126,7 @@ function Board({
       <div className="board-lines">
         <UnsentLine />
         {fromHere ? <FromHere /> : null}
+        {hasCamera ? <Camera onRead={present} /> : null}
       </div>
       <BoardHead state={state} />
       <BoardHero state={state} />

@@ -21,6 +21,7 @@ export function BoardMenu({ act, onClose }: Close & { act: (what: string) => voi
       'voice',
       say(localVoice() === null ? 'bench.menu.no-voice' : voiceIsOn() ? 'bench.menu.voice-off' : 'bench.menu.voice-on'),
     ],
+    ['K', 'camera', say('bench.menu.camera')],
     ['', 'pedals', say('bench.menu.pedals')],
     ['', 'viewing', say('bench.menu.viewing')],
     ['?', 'keys', say('bench.menu.keys')],
@@ -60,6 +61,7 @@ const keys: readonly [string, WordId][] = [
   ['L', 'bench.keys.theme'],
   ['S', 'bench.keys.sound'],
   ['V', 'bench.keys.voice'],
+  ['K', 'bench.keys.camera'],
   ['E', 'bench.keys.export'],
   ['Esc', 'bench.keys.leave'],
 ];
