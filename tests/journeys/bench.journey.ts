@@ -53,6 +53,10 @@ async function fits(page: Page): Promise<void> {
     for (const code of shown.querySelectorAll('.board-hero .queen, .board-head *, .board-last'))
       if (code.scrollWidth > code.clientWidth + 1 && getComputedStyle(code).display !== 'inline')
         out.push(`${code.className} is cut: ${code.scrollWidth} in ${code.clientWidth}`);
+    // A code of the head stands in one line, and so do the dots of twelve queens: another page's style must not reach in here.
+    for (const one of shown.querySelectorAll('.board-head .code, .board-head .figures'))
+      if (one.getBoundingClientRect().height > Number.parseFloat(getComputedStyle(one).fontSize) * 1.7)
+        out.push(`${one.textContent} is broken into lines`);
     const tall = shown.scrollHeight > shown.clientHeight + 1 ? ['board scrolls'] : [];
     return [...out, ...tall].map(String);
   });

@@ -63,8 +63,8 @@ test('a label held before the camera is read as by a reader: the queen of cage 3
   await page.keyboard.press('k');
   await expect(page.getByText('The camera reads labels.')).toBeVisible();
   await expect(board.locator('.board-plate')).toContainText('Give 8.0 µl to 27-003', { timeout: 20_000 });
-  await expectAccessible(page);
   await page.screenshot({ path: '.out/pictures/board-camera.png' });
+  await expectAccessible(page);
   // Held there, it is read once: she is still in hand, not closed, not two.
   await page.waitForTimeout(3_000);
   await expect(board.locator('.board-plate')).toContainText('Give 8.0 µl to 27-003');
