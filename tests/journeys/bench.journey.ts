@@ -3,7 +3,7 @@ import type { Page } from '@playwright/test';
 import type { BenchSummary } from '../../src/questions/bench/bench-summary.ts';
 import { freshFolder, type Running, removeFolder, startServer } from '../support/running-server.ts';
 import { asked, type BenchStock, benchStock, DAY, present, press } from './support/bench-stock.ts';
-import { expect, expectAccessible, picture, test } from './support/journey.ts';
+import { does, expect, expectAccessible, picture, test } from './support/journey.ts';
 
 const summaryOf = async (server: Pick<Running, 'url'>, day: string): Promise<BenchSummary> =>
   (await asked<{ summary: BenchSummary }>(server as Running, 'bench-summary', { bench_day: day })).summary;
@@ -331,6 +331,42 @@ test('a paper sheet is entered by exception in a few keys', async ({ page, serve
   expect(queens[3]).toMatchObject({ done: false, why: 'dead' });
   // 52 µl in the first tube: six doses and the rest of it with the next one.
   expect(queens.flatMap(({ draws }) => draws).reduce((sum, { microlitres }) => sum + microlitres, 0)).toBe(88);
+});
+
+test('home: cage and nuc past the reader must match; another nuc stops it', async ({ page, server }) => {
+  const stock = await benchStock(server);
+  const give = { bench_day: stock.day, cross: stock.crossB };
+  for (const queen of stock.queens.slice(0, 2))
+    await does(
+      server,
+      'give-dose',
+      { ...give, queen, draws: [{ tube: stock.tubes[0], microlitres: 8 }] },
+      { happened: true },
+    );
+  await page.goto(`${server.url}/bench/${stock.day}/put-away`);
+  const scan = async (label: string) => {
+    await page.getByRole('region', { name: 'Home: cage' }).getByRole('textbox').fill(label);
+    await page.keyboard.press('Enter');
+  };
+  await scan('K:1');
+  await expect(page.getByText('goes home to N1.')).toBeVisible();
+  await scan('N2');
+  await expect(page.getByRole('alert')).toContainText('STOP. This is N2; she goes home to N1.');
+  await expectAccessible(page);
+  await picture(page, 'put-away-scan');
+  await page.getByRole('button', { name: 'Taken away' }).click();
+  await scan('N1');
+  await expect(page.getByText('27-001 is home in N1, excluder on.')).toBeVisible();
+  await scan('27-002');
+  await scan('n2');
+  await expect(page.getByText('27-002 is home in N2')).toBeVisible();
+  await expect
+    .poll(
+      async () =>
+        (await summaryOf(server, stock.day)).crosses.flatMap(({ queens }) => queens).filter(({ closed }) => closed)
+          .length,
+    )
+    .toBe(2);
 });
 
 test('a helper sees the same board live on a second screen, and notes an exception there', async ({

@@ -11,6 +11,7 @@ import { NoPage } from '../parts/no-page.tsx';
 import { CloseDay } from './put-away/close-day.tsx';
 import { CrossSummary } from './put-away/cross-summary.tsx';
 import { FlagRow, HomeRow, StopRow, WorryRow } from './put-away/open-rows.tsx';
+import { ScanHome } from './put-away/scan-home.tsx';
 
 const isUnexplained = ({ exceptions }: DoneQueen): boolean =>
   exceptions.some(({ kind, words }) => kind === 'flagged' && words === null);
@@ -62,6 +63,7 @@ export function PutAwayPage() {
                 ))}
               </ul>
             </section>
+            <ScanHome queens={all.filter(({ done }) => done === true)} />
             {summary.crosses.map((cross) => (
               <CrossSummary key={cross.id} cross={cross} />
             ))}

@@ -320,6 +320,18 @@ export const bench = {
   'bench.away.close': 'Close the day',
   'bench.away.done': 'The bench is put away.',
 
+  'bench.scan': 'Home: cage, then nuc, past the reader',
+  'bench.scan.cage': 'Cage or queen',
+  'bench.scan.nuc': 'Her nuc',
+  'bench.scan.read': 'Read',
+  'bench.scan.goes-to': 'goes home to {nuc}.',
+  'bench.scan.any-nuc': 'a nuc nobody has named',
+  'bench.scan.home': '{queen} is home in {nuc}, excluder on.',
+  'bench.scan.unknown': 'Nobody inseminated today bears {label}.',
+  'bench.scan.no-nuc': 'No nuc bears {label}.',
+  'bench.scan.wrong': 'STOP. This is {nuc}; she goes home to {home}.',
+  'bench.scan.is-in': 'She is in {nuc} already',
+
   'bench.sheet.how':
     'Every row stands as given, with the usual dose, and back in. Change only what was otherwise; leaving a row for later records nothing.',
   'bench.sheet.done': 'Done',
