@@ -333,6 +333,42 @@ test('a paper sheet is entered by exception in a few keys', async ({ page, serve
   expect(queens.flatMap(({ draws }) => draws).reduce((sum, { microlitres }) => sum + microlitres, 0)).toBe(88);
 });
 
+test('two devices that could not hear of each other gave the same queen her dose: two readings, one is chosen', async ({
+  page,
+  server,
+  browser,
+}) => {
+  const stock = await benchStock(server);
+  await openBoard(page, server, stock);
+  const other = await (await browser.newContext()).newPage();
+  await openBoard(other, server, stock);
+  await page.context().setOffline(true);
+  await press(page);
+  await page.keyboard.press('+');
+  await page.waitForTimeout(120);
+  await press(page);
+  await expect(page.getByText('unsent: 1')).toBeVisible();
+  await press(other);
+  await press(other);
+  await expect.poll(() => doses(server, stock.day)).toBe(1);
+  await page.context().setOffline(false);
+  await expect.poll(() => doses(server, stock.day), { timeout: 20_000 }).toBe(2);
+  await page.goto(`${server.url}/bench/${stock.day}/put-away`);
+  await expect(page.getByText('has two readings of her dose')).toBeVisible();
+  await expectAccessible(page);
+  await picture(page, 'put-away-two-readings');
+  await page
+    .getByRole('listitem')
+    .filter({ hasText: '8.5 µl out of C-07' })
+    .last()
+    .getByRole('button', { name: 'Only this was given' })
+    .click();
+  await expect(page.getByText('has two readings of her dose')).toBeHidden();
+  await expect.poll(() => doses(server, stock.day)).toBe(1);
+  expect((await summaryOf(server, stock.day)).crosses.find(({ code }) => code === 'B')?.queens[0]?.given).toBe(8.5);
+  await other.context().close();
+});
+
 test('home: cage and nuc past the reader must match; another nuc stops it', async ({ page, server }) => {
   const stock = await benchStock(server);
   const give = { bench_day: stock.day, cross: stock.crossB };

@@ -177,6 +177,21 @@ describe('plans are refused, facts are not', () => {
     expect(await rows('worry', { code: 'wrong-queen' })).toHaveLength(1);
   });
 
+  test('two doses of one queen on one day are two readings to choose from: never overwritten, never silent', async () => {
+    await given(0);
+    expect(codes(await give(0, { at: at('10:04'), draws: [{ tube: st.tubes[0], microlitres: 7.5 }] }))).toEqual([
+      'dose-twice',
+    ]);
+    const [two] = (await summary()).twice;
+    expect(two?.readings.map(({ given: microlitres }) => microlitres)).toEqual([8, 7.5]);
+    expect((await summary()).worries).toEqual([]);
+    // The first was the one: the second is stepped back, and the doubt with it.
+    expect(two?.raisedBy).toBe(two?.readings[1]?.act);
+    await does(on.store, 'step-back', { act: two?.readings[1]?.act, with_later: true }).catch(() => {});
+    expect((await summary()).twice).toEqual([]);
+    expect((await rows('insemination')).map(({ given_ul }) => given_ul)).toEqual([8]);
+  });
+
   test('negative doses and unknown words are refused at their field', async () => {
     expect(await give(0, { draws: [{ tube: st.tubes[0], microlitres: -8 }] })).toMatchObject({
       problems: [{ path: 'draws.0.microlitres', code: 'too-small' }],

@@ -28,6 +28,12 @@ async function doubtsOfQueue({ bench_day, cross, queen, tubes }: GivenDose, book
   return [...wrong, ...unsaid];
 }
 
+/** She has a dose of this day already: two devices that could not hear of each other may have recorded the same one. */
+async function doubtsOfTwo({ bench_day, queen }: GivenDose, book: Book): Promise<Problem[]> {
+  const before = await book.count('insemination', { bench_day, queen, done: 1 });
+  return before === 0 ? [] : [doubt('queen', 'dose-twice', { kind: 'queen', id: queen })];
+}
+
 function startOfDay(day: string | null): number | null {
   const moment = day === null ? null : parseMoment(`${day}T00:00:00+00:00[UTC]`);
   return moment === null ? null : epochOf(moment);
@@ -38,7 +44,7 @@ function startOfDay(day: string | null): number | null {
  * until a person settles it.
  */
 export async function doubtsAtBench(dose: GivenDose, book: Book): Promise<Problem[]> {
-  const problems = await doubtsOfQueue(dose, book);
+  const problems = [...(await doubtsOfQueue(dose, book)), ...(await doubtsOfTwo(dose, book))];
   const ledger = await gatherLedger(book);
   const side = (await gatherDroneSides(book)).get(dose.cross);
   const condemned = new Set((await gatherCondemned(book, ledger)).tubes);

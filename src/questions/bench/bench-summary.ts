@@ -5,7 +5,7 @@ import type { QueenFace } from '#domain/marking/queen-face.ts';
 import { drawnBy } from '#domain/semen/ledger.ts';
 import { condemnedReads } from '#gather/condemned.ts';
 import { type GatheredLedger, gatherLedger, ledgerReads } from '#gather/ledger.ts';
-import type { Facts } from '#ports/store.ts';
+import type { Facts, Journal } from '#ports/store.ts';
 import { idShape } from '#records/field.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import { groupBy } from '#units/group-by.ts';
@@ -13,6 +13,7 @@ import type { RecordId } from '#units/record-id.ts';
 import { question } from '../mechanism/question.ts';
 import { gatherNames, type NamedPart, namedParts, nameReads } from '../semen/source-names.ts';
 import { faceReads, queenFaces } from '../stock/queen-faces.ts';
+import { type TwoReadings, twoReadings } from './two-readings.ts';
 
 /** What became of one queen of the day. */
 export type DoneQueen = {
@@ -52,6 +53,8 @@ export type BenchSummary = {
   tips: readonly string[];
   /** Doubts about this day that stand open. */
   worries: readonly { id: string; code: string; said: string }[];
+  /** Queens with more than one dose of this day, to choose from. */
+  twice: readonly TwoReadings[];
 };
 
 const input = z.strictObject({ bench_day: idShape });
@@ -191,13 +194,15 @@ async function worriesOf(of: Context, facts: Facts): Promise<BenchSummary['worri
     .map(({ id, code, said }) => ({ id, code, said }));
 }
 
-async function gather(id: RecordId, facts: Facts): Promise<BenchSummary | null> {
+async function gather(id: RecordId, facts: Facts & Journal): Promise<BenchSummary | null> {
   const day = await facts.get('bench_day', id);
   if (day === null) return null;
   const of = await context(day, facts);
   const names = await gatherNames(facts);
   const crossIds = [...of.inseminations.map(({ cross }) => cross), ...[...of.queue.values()].map(({ cross }) => cross)];
   const crosses = await facts.find('cross', { id: [...new Set(crossIds.filter((cross) => cross !== null))] });
+  const tubesDrawn = (row: string) => drawsOf(row, of).map(({ tube }) => tube);
+  const twice = await twoReadings({ faces: of.faces, inseminations: of.inseminations, tubesOf: tubesDrawn }, facts);
   const stops = await facts.find('bench_event', { bench_day: id, what: ['stop-passed', 'stop-taken-away'] });
   return {
     day,
@@ -212,7 +217,8 @@ async function gather(id: RecordId, facts: Facts): Promise<BenchSummary | null> 
     })),
     tubes: tubesOf(of),
     tips: [...new Set(of.inseminations.flatMap(({ tip }) => tip ?? []))],
-    worries: await worriesOf(of, facts),
+    worries: (await worriesOf(of, facts)).filter(({ id: worry }) => !twice.some((each) => each.worry === worry)),
+    twice,
   };
 }
 

@@ -12,6 +12,7 @@ import { CloseDay } from './put-away/close-day.tsx';
 import { CrossSummary } from './put-away/cross-summary.tsx';
 import { FlagRow, HomeRow, StopRow, WorryRow } from './put-away/open-rows.tsx';
 import { ScanHome } from './put-away/scan-home.tsx';
+import { TwoReadingsRow } from './put-away/two-readings.tsx';
 
 const isUnexplained = ({ exceptions }: DoneQueen): boolean =>
   exceptions.some(({ kind, words }) => kind === 'flagged' && words === null);
@@ -28,7 +29,8 @@ export function PutAwayPage() {
         const flagged = all.filter(isUnexplained);
         const away = all.filter(({ done, closed }) => done === true && !closed);
         const unsaid = summary.stops.filter(({ reason }) => reason === null);
-        const isSettled = flagged.length + away.length + unsaid.length + summary.worries.length === 0;
+        const isSettled =
+          flagged.length + away.length + unsaid.length + summary.worries.length + summary.twice.length === 0;
         return (
           <section className="stack wide">
             <p>
@@ -57,6 +59,9 @@ export function PutAwayPage() {
                 ))}
                 {summary.stops.map((stop) => (
                   <StopRow key={stop.id} stop={stop} />
+                ))}
+                {summary.twice.map((each) => (
+                  <TwoReadingsRow key={each.worry} of={each} />
                 ))}
                 {summary.worries.map((worry) => (
                   <WorryRow key={worry.id} worry={worry} />

@@ -320,6 +320,11 @@ export const bench = {
   'bench.away.close': 'Close the day',
   'bench.away.done': 'The bench is put away.',
 
+  'bench.twice': 'has two readings of her dose. Was it one dose, written down twice?',
+  'bench.twice.reading': 'at {at}: {given} µl out of {tubes}',
+  'bench.twice.only': 'Only this was given',
+  'bench.twice.both': 'Both were given',
+  'bench.twice.kept': 'only this was given: {reading}',
   'bench.scan': 'Home: cage, then nuc, past the reader',
   'bench.scan.cage': 'Cage or queen',
   'bench.scan.nuc': 'Her nuc',
@@ -454,6 +459,8 @@ export const bench = {
   'problem.pair-code-wrong': 'That code is wrong, used, or too old. Ask for a new one.',
   'problem.pair-name-needed': 'Give this device a name.',
   'problem.network-closed': 'Open it to the local network first.',
+  'problem.dose-twice':
+    'The book has another dose for this queen on this day. Say which reading is right, or that both were given.',
   'problem.queued-twice': 'This queen stands in the queue twice. Take one out.',
   'problem.queued-for-another': 'This queen is in the queue of another cross of this day. Take her out of one.',
   'problem.cage-twice': 'Cage {cage} is named twice. Give each queen her own.',
