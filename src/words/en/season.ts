@@ -20,6 +20,9 @@ export const season = {
   'step.ready': 'sound and found on the day',
   'step.laying': 'laying worker brood',
 
+  'dots.needed': 'needed: {amount}',
+  'dots.drones': '{n} drones',
+
   'limit.cells': 'cells in the starters ({number})',
   'limit.incubatorPlaces': 'places in the incubator ({number})',
   'limit.nucs': 'nucs ({number})',
