@@ -31,7 +31,7 @@ export const computations: Readonly<Record<string, Computation>> = {
   'raising-chances': raisingChances,
   // The solver is 3.5 MB of WebAssembly: loaded when a season is planned, and not before.
   'season-plan': async (facts: SeasonFacts, progress) =>
-    (await import('./season-solver.ts')).solveSeason(facts, progress),
+    (await import('./season-solver.ts')).proposeSeason(facts, progress),
   'season-clash': async (wish: SeasonWish) => (await import('./season-solver.ts')).explainShortfall(wish),
 };
 

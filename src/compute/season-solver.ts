@@ -12,6 +12,7 @@ import {
   valuesOfPlan,
 } from '#domain/rearing/season/season-model.ts';
 import { type PlannedSeason, worthOf } from '#domain/rearing/season/season-plan.ts';
+import { proposalOf, type SeasonProposal } from '#domain/rearing/season/season-proposal.ts';
 import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
 import type { Progress } from '#ports/compute.ts';
 
@@ -167,4 +168,12 @@ export async function explainShortfall(wish: SeasonWish, seconds = 1): Promise<L
  */
 export async function solveSeason(facts: SeasonFacts, progress: Progress = () => undefined): Promise<SeasonAnswer> {
   return solveFrame(facts, progress);
+}
+
+/** A season solved and told in days and names, with the chances of every day: what the page shows and takes. */
+export async function proposeSeason(facts: SeasonFacts, progress: Progress = () => undefined): Promise<SeasonProposal> {
+  const answer = await solveFrame(facts, (done) => progress(done, 5));
+  const proposal = proposalOf(answer, seasonFrame(facts.wish));
+  progress(5, 5);
+  return proposal;
 }

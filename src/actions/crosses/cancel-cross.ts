@@ -4,6 +4,7 @@ import { refuse } from '#units/problem.ts';
 import { action } from '../mechanism/action.ts';
 import { setting } from '../mechanism/recording.ts';
 import { cancelling } from '../rearing/recount.ts';
+import { giveUpForAlone } from '../rearing/season/write-planned.ts';
 
 /** Gives a cross up: its open tasks are cancelled with it, so a calendar drops them too. Step back brings all back. */
 export const cancelCross = action({
@@ -17,7 +18,11 @@ export const cancelCross = action({
       return { changes: [], result: null, problems: [refuse('cross', 'unknown-record', { kind: 'cross', id: cross })] };
     const tasks = await book.find('task', { cross });
     return {
-      changes: [setting('cross', cross, { cancelled: 1 }), ...tasks.flatMap(cancelling)],
+      changes: [
+        setting('cross', cross, { cancelled: 1 }),
+        ...tasks.flatMap(cancelling),
+        ...(await giveUpForAlone(book, new Set([cross]))),
+      ],
       result: { id: cross },
     };
   },

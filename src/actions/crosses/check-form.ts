@@ -66,5 +66,7 @@ export async function formProblems(facts: Facts, plan: Plan): Promise<Problem[]>
   }
   if (cross.latest_on !== null && cross.inseminate_on !== null && cross.latest_on < cross.inseminate_on)
     problems.push(refuse('cross.latest_on', 'latest-before-day', { day: cross.inseminate_on }));
+  if (cross.latest_on !== null && cross.earliest_on !== null && cross.latest_on < cross.earliest_on)
+    problems.push(refuse('cross.latest_on', 'wishes-contradict', { cross: cross.code }));
   return [...problems, ...(await codeProblem(facts, plan))];
 }

@@ -25,6 +25,15 @@ export const crossShape = z.strictObject({
   /** Age of the larvae at the graft in hours, and °C brood and cells are kept at, where they are not as usual. */
   larva_age_hours: z.number().min(1).max(96).nullable().optional(),
   brood_celsius: z.number().min(30).max(38).nullable().optional(),
+  /** First insemination day that would do, for the season plan; `latest_on` is the last. */
+  earliest_on: dayShape.nullable().optional(),
+  /** Worth of one of its queens beside those of other crosses. */
+  worth: z.number().positive().max(1_000).nullable().optional(),
+  /** The season plan leaves its day alone. */
+  keep_day: z
+    .union([z.literal(0), z.literal(1)])
+    .nullable()
+    .optional(),
 });
 
 /** One part of the drone side: a drone mother, a sister group or a line, and her share of the semen. */

@@ -10,6 +10,7 @@ import { setFigures } from './profile/set-figures.ts';
 import { recordCells } from './record-cells.ts';
 import { noteDroneComb, recordDroneComb } from './record-drone-comb.ts';
 import { recordGraft } from './record-graft.ts';
+import { seasonActions } from './season/all.ts';
 import { settleParked } from './settle-parked.ts';
 
 /** What a person can do in Rearing, and with tasks. */
@@ -28,4 +29,5 @@ export const rearingActions = [
   recordGraft,
   setFigures,
   settleParked,
+  ...seasonActions,
 ];

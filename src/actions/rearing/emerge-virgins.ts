@@ -7,6 +7,7 @@ import { type Problem, refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { action, type Circumstances } from '../mechanism/action.ts';
 import { creating, setting } from '../mechanism/recording.ts';
+import { plannedBarDone } from './season/raised-as-planned.ts';
 import { doneByAct } from './task-of.ts';
 
 const virginShape = z.strictObject({
@@ -99,7 +100,9 @@ export const emergeVirgins = action({
     const emerged = on ?? day;
     const changes = virgins.flatMap((virgin) => emerging(virgin, emerged, bar, newId));
     const queens = changes.filter((change) => change.kind === 'queen').map(({ id }) => id);
-    const done = await doneByAct(book, { cross: row.cross, keys: ['cells-out', 'virgins-emerge'], on: emerged });
-    return { changes: [...changes, ...done], result: { id: graft, queens } };
+    const keys = ['cells-out', 'virgins-emerge'];
+    const done = await doneByAct(book, { cross: row.cross, keys, on: emerged });
+    const planned = await plannedBarDone(book, { graft, keys, on: emerged });
+    return { changes: [...changes, ...done, ...planned], result: { id: graft, queens } };
   },
 });

@@ -6,6 +6,7 @@ import type { Day } from '#units/calendar-day.ts';
 import { refuse } from '#units/problem.ts';
 import { action } from '../mechanism/action.ts';
 import { setting } from '../mechanism/recording.ts';
+import { plannedBarDone } from './season/raised-as-planned.ts';
 import { doneByAct } from './task-of.ts';
 
 const input = z.strictObject({
@@ -73,6 +74,7 @@ export const recordCells = action({
       changes: [
         ...named.map(({ id }) => setting('graft_cell', id, set)),
         ...notAccepted(cells, given),
+        ...(await plannedBarDone(book, { graft: given.graft, keys, on })),
         ...(await doneByAct(book, { cross: graft.cross, keys, on })),
       ],
       result: { id: given.graft },

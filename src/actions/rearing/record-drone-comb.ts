@@ -1,10 +1,11 @@
 import { z } from 'zod';
 import { idShape } from '#records/field.ts';
-import { type Entry, kinds, type Row } from '#records/kinds.ts';
+import { type Entry, kinds, newRow, type Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
 import { doubt, type Problem, refuse } from '#units/problem.ts';
 import { action } from '../mechanism/action.ts';
 import { creating, setting } from '../mechanism/recording.ts';
+import { combAsPlanned } from './season/raised-as-planned.ts';
 import { doneByAct } from './task-of.ts';
 
 type Days = Pick<Row<'drone_comb'>, 'in_on' | 'laid_from' | 'laid_to' | 'emerged_from' | 'emerged_to'>;
@@ -39,18 +40,27 @@ export const recordDroneComb = action({
   place: 'rearing',
   what: 'Write down a drone comb of one drone mother: where it hangs, when it was laid and emerged, how its drones are marked.',
   input: kinds.drone_comb.entry,
-  async run(comb, { book, newId }) {
+  async run(comb, circumstances) {
+    const { book, newId } = circumstances;
     const id = newId();
     const known: Entry<'drone_comb'> = { ...comb, mother_sure: comb.mother_sure ?? (comb.mother ? 'known' : null) };
     const done = [];
     for (const { keys, on } of doneKeys(comb)) done.push(...(await doneByAct(book, { cross: comb.cross, keys, on })));
     return {
-      changes: [creating('drone_comb', id, known), ...done],
+      changes: [
+        creating('drone_comb', id, known),
+        ...(await combAsPlanned(newRow('drone_comb', id, known), circumstances)),
+        ...done,
+      ],
       result: { id },
       problems: combDayProblems(comb, ''),
     };
   },
 });
+
+/** A patch with only what it says something about. */
+const defined = (set: Partial<Entry<'drone_comb'>>): Partial<Row<'drone_comb'>> =>
+  Object.fromEntries(Object.entries(set).filter(([, value]) => value !== undefined));
 
 /** Writes down what became of a drone comb: eggs seen, brood moved to its holder, drones emerged and marked. */
 export const noteDroneComb = action({
@@ -58,7 +68,8 @@ export const noteDroneComb = action({
   place: 'rearing',
   what: 'Write down what became of a drone comb: eggs seen, moved to a holder, drones emerged, how they are marked.',
   input: z.strictObject({ comb: idShape, set: kinds.drone_comb.patch }),
-  async run({ comb, set }, { book, day }) {
+  async run({ comb, set }, circumstances) {
+    const { book, day } = circumstances;
     const row = await book.get('drone_comb', comb);
     if (row === null)
       return {
@@ -71,7 +82,11 @@ export const noteDroneComb = action({
     for (const { keys, on } of doneKeys(set)) done.push(...(await doneByAct(book, { cross, keys, on })));
     if (set.holder != null) done.push(...(await doneByAct(book, { cross, keys: ['drone-brood-out'], on: day })));
     return {
-      changes: [setting('drone_comb', comb, set), ...done],
+      changes: [
+        setting('drone_comb', comb, set),
+        ...(await combAsPlanned({ ...row, ...defined(set) }, circumstances)),
+        ...done,
+      ],
       result: { id: comb },
       problems: combDayProblems({ ...row, ...set }, 'set.'),
     };

@@ -4,6 +4,7 @@ import { kinds } from '#records/kinds.ts';
 import { type Problem, refuse } from '#units/problem.ts';
 import { action } from '../mechanism/action.ts';
 import { creating } from '../mechanism/recording.ts';
+import { barAsPlanned } from './season/raised-as-planned.ts';
 import { doneByAct } from './task-of.ts';
 
 /** Cells on one bar; more is a slip of the pen. */
@@ -46,7 +47,8 @@ export const recordGraft = action({
   place: 'rearing',
   what: "Write down a grafted bar: day, age of the larvae, and which dam's larvae stand in which positions.",
   input,
-  async run({ graft, ranges }, { book, newId }) {
+  async run({ graft, ranges }, circumstances) {
+    const { book, newId } = circumstances;
     const problems = rangeProblems(ranges);
     if (problems.length > 0) return { changes: [], result: null, problems };
     const id = newId();
@@ -56,6 +58,10 @@ export const recordGraft = action({
         creating('graft', id, { ...graft, larvae: graft.larvae ?? positions.length }),
         ...ranges.map((range) => creating('graft_range', newId(), { graft: id, ...range })),
         ...positions.map((at) => creating('graft_cell', newId(), { graft: id, position: at })),
+        ...(await barAsPlanned(
+          { id, day: graft.day, dams: ranges.map(({ dam }) => dam), cross: graft.cross ?? null },
+          circumstances,
+        )),
         ...(await doneByAct(book, { cross: graft.cross, keys: ['starter', 'graft'], on: graft.day })),
       ],
       result: { id },

@@ -6,9 +6,13 @@ import { addDays } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { creating, setting } from '../mechanism/recording.ts';
 
-/** The tasks of a cross as they stand, the tasks its days ask for now, and what decides between the two. */
+/** A cross, a planned bar or a planned comb; exactly one of them. */
+export type TaskOwner = { cross: RecordId } | { planned_graft: RecordId } | { planned_comb: RecordId };
+
+/** The tasks of a cross or of something planned as they stand, the tasks its days ask for now, and what decides between the two. */
 export type Recount = {
-  cross: RecordId;
+  /** What the tasks belong to: a cross, or a planned bar or comb that may serve several. */
+  owner: TaskOwner;
   rows: readonly Row<'task'>[];
   tasks: readonly Task[];
   /** True for a task that is not written any more when it never was: its day is past and its side needs no raising. */
@@ -35,13 +39,14 @@ function movedTo(row: Row<'task'>, task: Task): Change[] {
   return [setting('task', row.id, { ...span, cancelled: null, sequence: row.sequence + 1 })];
 }
 
-function written(task: Task, { cross, yardOf, newId }: Recount): Change {
+function written(task: Task, { owner, yardOf, newId }: Recount): Change {
   const { key } = task;
+  const [id = ''] = Object.values(owner);
   return creating('task', newId(), {
-    cross,
+    ...owner,
     key,
     ...spanOf(task, null),
-    uid: uidOf(cross, key),
+    uid: uidOf(id, key),
     sequence: 0,
     yard: yardOf(key),
   });
@@ -54,7 +59,7 @@ export const cancelling = (row: Row<'task'>): Change[] =>
     : [setting('task', row.id, { cancelled: 1, sequence: row.sequence + 1 })];
 
 /**
- * The changes that bring the tasks of a cross to its days: done ones stay, others move and go up in sequence, new ones are written,
+ * The changes that bring the tasks of a cross, or of something planned, to its days: done ones stay, others move and go up in sequence, new ones are written,
  * those no longer asked for are cancelled. A task keeps its uid for life.
  */
 export function recount(given: Recount): Change[] {

@@ -5,3 +5,14 @@ export function normalBelow(z: number): number {
   const tail = z === 0 ? 0.5 : 0.5 * incompleteGammaAbove(0.5, (z * z) / 2);
   return z < 0 ? tail : 1 - tail;
 }
+
+/** The value z with P(Z <= z) = share, 0 < share < 1: by halving, to 1e-9. */
+export function normalQuantile(share: number): number {
+  let [low, high] = [-9, 9];
+  while (high - low > 1e-9) {
+    const middle = (low + high) / 2;
+    if (normalBelow(middle) < share) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}

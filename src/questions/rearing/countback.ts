@@ -65,6 +65,13 @@ function plannedLosses(wish: Wish): Pick<Countback, 'larvae' | 'planned'> {
   return { larvae, planned: lossesStairs({ left: larvae, after: 'grafted' }, shares) };
 }
 
+/** Without tasks of its own that a planned bar or comb has in their place. */
+const standingOnly = (tasks: TaskLine[]): TaskLine[] =>
+  tasks.filter(
+    ({ key, state }) =>
+      state !== 'cancelled' || !tasks.some((other) => other.key === key && other.state !== 'cancelled'),
+  );
+
 /** Both sides are being raised, or were: then no day is too near any more. */
 function standing(warnings: Problem[], { tasks, raising }: Gathered): Problem[] {
   const isDone = (key: string) => tasks.some((task) => task.key === key && task.state === 'done');
@@ -95,7 +102,7 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
     return {
       cross,
       wish,
-      tasks: await gatherTaskLines(facts, { today, cross: id }),
+      tasks: standingOnly(await gatherTaskLines(facts, { today, cross: id })),
       raising: {
         combs: mine.combs.flatMap(raisedComb),
         bars: mine.bars.map(raisedBar),

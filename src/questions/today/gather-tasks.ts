@@ -15,9 +15,15 @@ export const taskReads = [
   'stay',
   'colony_place',
   'insemination',
+  'planned_graft',
+  'planned_graft_use',
+  'planned_comb',
+  'planned_comb_use',
 ] as const satisfies readonly KindName[];
 
 const DRONE_SIDE = new Set(['drone-comb-in', 'drone-eggs', 'drone-egg-check', 'drone-brood-out', 'drones-emerge']);
+/** Work that is as much as its planned bar or comb is. */
+const AMOUNT_OF = new Set(['graft', 'drone-comb-in', 'drone-egg-check']);
 const QUEEN_SIDE = new Set(['graft', 'starter']);
 const IN_NUCS = new Set([
   'release',
@@ -46,8 +52,32 @@ async function yardsOfQueens(facts: Facts): Promise<Map<RecordId, RecordId>> {
   );
 }
 
+/** A planned bar or comb: whose it is, how much of it, and which crosses it serves. */
+type PlannedThing = { who: RecordId | null; amount: TaskLine['amount']; crosses: readonly RecordId[] };
+
+/** What is planned of bars and combs, by id. */
+async function plannedThings(facts: Facts): Promise<ReadonlyMap<RecordId, PlannedThing>> {
+  const barUses = groupBy(await facts.find('planned_graft_use'), ({ planned_graft }) => planned_graft);
+  const combUses = groupBy(await facts.find('planned_comb_use'), ({ planned_comb }) => planned_comb);
+  const crossesOf = (uses: readonly { cross: RecordId }[] | undefined) => (uses ?? []).map(({ cross }) => cross);
+  const bars = (await facts.find('planned_graft')).map(({ id, dam, larvae }): [RecordId, PlannedThing] => [
+    id,
+    { who: dam, amount: { what: 'larvae', n: larvae }, crosses: crossesOf(barUses.get(id)) },
+  ]);
+  const combs = (await facts.find('planned_comb')).map((comb): [RecordId, PlannedThing] => [
+    comb.id,
+    {
+      who: comb.mother ?? comb.sister_group ?? comb.line,
+      amount: { what: 'combs', n: comb.combs },
+      crosses: crossesOf(combUses.get(comb.id)),
+    },
+  ]);
+  return new Map([...bars, ...combs]);
+}
+
 type Context = {
   today: Day;
+  planned: ReadonlyMap<RecordId, PlannedThing>;
   crosses: ReadonlyMap<RecordId, Row<'cross'>>;
   sides: (cross: RecordId) => Sides;
   called: (id: string) => string;
@@ -56,7 +86,15 @@ type Context = {
   nucYard: (cross: RecordId) => RecordId | null;
 };
 
-function whoOf(task: Row<'task'>, { sides, called }: Context): string[] {
+const plannedOf = ({ planned_graft, planned_comb }: Row<'task'>, { planned }: Context): PlannedThing | undefined => {
+  const id = planned_graft ?? planned_comb;
+  return id === null ? undefined : planned.get(id);
+};
+
+function whoOf(task: Row<'task'>, context: Context): string[] {
+  const { sides, called } = context;
+  const thing = plannedOf(task, context);
+  if (thing !== undefined) return thing.who === null ? [] : [called(thing.who)];
   if (task.cross === null) return [];
   const { dams, drones } = sides(task.cross);
   if (DRONE_SIDE.has(task.key)) return drones.map(called);
@@ -66,8 +104,13 @@ function whoOf(task: Row<'task'>, { sides, called }: Context): string[] {
 function lineOf(task: Row<'task'>, context: Context): TaskLine {
   const inNucs = task.cross !== null && IN_NUCS.has(task.key) ? context.nucYard(task.cross) : null;
   const yard = task.yard ?? inNucs;
+  const thing = plannedOf(task, context);
+  const serves = (thing?.crosses ?? []).flatMap((id) => context.crosses.get(id) ?? []);
+  const [only] = serves;
   return taskLine(task, {
-    cross: task.cross === null ? undefined : context.crosses.get(task.cross),
+    cross: task.cross === null ? (serves.length === 1 ? only : undefined) : context.crosses.get(task.cross),
+    shared: serves.length > 1 ? serves : [],
+    amount: AMOUNT_OF.has(task.key) ? (thing?.amount ?? null) : null,
     who: whoOf(task, context),
     yard: yard === null ? null : (context.yardNames.get(yard) ?? null),
     today: context.today,
@@ -85,6 +128,7 @@ export async function gatherTaskLines(
   const done = groupBy(await facts.find('insemination', { done: 1 }), (row) => row.cross);
   const context: Context = {
     today,
+    planned: await plannedThings(facts),
     crosses: new Map((await facts.find('cross')).map((row) => [row.id, row])),
     sides: (id) => ({
       dams: (dams.get(id) ?? []).map(({ queen }) => queen),
@@ -97,6 +141,9 @@ export async function gatherTaskLines(
       return all.size === 1 ? ([...all][0] ?? null) : null;
     },
   };
-  const tasks = await facts.find('task', cross === undefined ? {} : { cross });
+  const all = await facts.find('task');
+  const serves = (task: Row<'task'>) =>
+    task.cross === cross || (cross !== undefined && plannedOf(task, context)?.crosses.includes(cross));
+  const tasks = cross === undefined ? all : all.filter(serves);
   return tasks.map((task) => lineOf(task, context)).sort((a, b) => (a.from < b.from ? -1 : Number(a.from > b.from)));
 }

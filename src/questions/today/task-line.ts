@@ -31,6 +31,10 @@ export type TaskLine = {
   /** Days it is late. */
   late: number;
   cross: { id: string; code: string } | null;
+  /** Several crosses it serves at once: a bar or comb planned for all of them. */
+  shared: { id: string; code: string }[];
+  /** Larvae or combs of a planned bar or comb. */
+  amount: { what: 'larvae' | 'combs'; n: number } | null;
   /** Queens its sentence needs. */
   queens: number;
   /** Days from the insemination day, negative before it. */
@@ -43,9 +47,16 @@ export type TaskLine = {
   sequence: number;
 };
 
-type About = { cross: Row<'cross'> | undefined; who: string[]; yard: string | null; today: Day };
+type About = {
+  cross: Row<'cross'> | undefined;
+  shared: readonly Row<'cross'>[];
+  amount: TaskLine['amount'];
+  who: string[];
+  yard: string | null;
+  today: Day;
+};
 
-export function taskLine(task: Row<'task'>, { cross, who, yard, today }: About): TaskLine {
+export function taskLine(task: Row<'task'>, { cross, shared, amount, who, yard, today }: About): TaskLine {
   const state = taskState(task, today);
   const day = cross?.inseminate_on ?? null;
   return {
@@ -58,6 +69,8 @@ export function taskLine(task: Row<'task'>, { cross, who, yard, today }: About):
     doneOn: task.done_on,
     late: state === 'late' ? daysBetween(task.span_to, today) : 0,
     cross: cross === undefined ? null : { id: cross.id, code: cross.code },
+    shared: shared.map(({ id, code }) => ({ id, code })),
+    amount,
     queens: cross?.queens_wanted ?? 0,
     fromI: day === null ? null : daysBetween(day, task.span_from),
     who,

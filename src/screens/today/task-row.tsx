@@ -96,7 +96,7 @@ type RowProps = {
 
 /** One task: its tick, what to do, for whom, when. */
 export function TaskRow({ task, withoutCross = false, inFull = false, children }: RowProps) {
-  const { cross, who, fromI, state, yard } = task;
+  const { cross, shared, amount, who, fromI, state, yard } = task;
   const carry = inFull && state !== 'done' ? carryWords(task) : '';
   return (
     <li className={`task ${state}`}>
@@ -107,17 +107,18 @@ export function TaskRow({ task, withoutCross = false, inFull = false, children }
           <When task={task} />
           {fromI === null ? null : <span className="from-i">{fromIWords(fromI)}</span>}
           {who.length === 0 ? null : <span className="code">{who.join(', ')}</span>}
+          {amount === null ? null : <span>{say(`task.${amount.what}`, { n: amount.n })}</span>}
           {inFull && yard !== null ? <span>{yard}</span> : null}
           {carry === '' ? null : (
             <span>
               {say('today.bring')} {carry}
             </span>
           )}
-          {cross === null || withoutCross ? null : (
-            <Link to="/rearing/countback/$cross" params={{ cross: cross.id }}>
-              {say('cross.named', { code: cross.code })}
+          {(cross === null ? shared : withoutCross ? [] : [cross]).map(({ id, code }) => (
+            <Link key={id} to="/rearing/countback/$cross" params={{ cross: id }}>
+              {say('cross.named', { code })}
             </Link>
-          )}
+          ))}
         </span>
       </div>
       {children}

@@ -3,6 +3,9 @@ export const season = {
   'task.trial-eversion': 'Trial: evert ten drones of each mother. Few that give semen: take more, or another mother.',
   'carry.trial-eversion': 'catching box, lens, alcohol cloth',
 
+  'task.larvae': '{n} larvae',
+  'task.combs': '{n, plural, one {# comb} other {# combs}}',
+
   'profile.standard-text': 'Standard text',
   'profile.common-practice': 'Common practice',
   'profile.early-spring': 'Early spring, or comb still to be drawn',
@@ -51,6 +54,20 @@ export const season = {
   'instead.drones-there': 'Drones that are there: {mothers}.',
   'instead.no-drones': 'No drones are on the way for that day.',
 
+  'action.begin-season': 'began a season',
+  'action.change-season': 'changed a season',
+  'action.take-days-off': 'took days off',
+  'action.work-on-days': 'works on days off after all',
+  'action.take-season-plan': 'took a plan of the season',
+  'action.move-insemination-day': 'moved an insemination day',
+  'action.repair-day': 'mended an insemination day',
+
+  'problem.limit-of-none': 'With none of it nothing can be planned. Leave it empty for no limit.',
+  'problem.days-off-backwards': 'The days off end ({to}) before they begin ({from}). Write the earlier day first.',
+  'problem.cross-begun': 'Cross {code} is being raised already. Mend its day instead.',
+  'problem.planned-in-past': '{day} was {ago, plural, one {# day} other {# days}} ago. Propose days again, from today.',
+  'problem.no-cross-on-day': 'No cross is to be inseminated on {day}.',
+  'problem.not-of-that-day': 'She has no part in the crosses of that day. Look at the day again.',
   'problem.no-crosses': 'At least one cross is needed.',
   'problem.season-backwards': 'The season ends ({to}) before it begins ({from}). Write the earlier day first.',
   'problem.season-too-long': 'This is a season of {days} days. Plan at most {most} at once.',

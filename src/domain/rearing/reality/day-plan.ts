@@ -1,4 +1,5 @@
-import type { CountChances } from '#numeric/chance/count-chances.ts';
+import { addCounts, type CountChances, countQuantile } from '#numeric/chance/count-chances.ts';
+import { known } from '#numeric/chance/count-steps.ts';
 import { type Day, daysBetween } from '#units/calendar-day.ts';
 import type { DroneLot } from '../chances/drone-lot.ts';
 import { type GraftCount, type QueenStep, queenShares, queensThrough } from '../chances/queen-losses.ts';
@@ -24,6 +25,20 @@ export function readyQueens(graft: GraftState, on: Day, profile: BiologyProfile)
   const age = daysBetween(graft.emerged, on);
   const ofAge = { kind: 'point' as const, value: age >= ages.from && age <= ages.to ? 1 : 0 };
   return queensThrough(graft.count, { ...shares, 'of-age': ofAge });
+}
+
+/** Chances of how many queens of a dam are ready on a day, all her bars together. */
+function readyOf(plan: DayPlan, dam: string, profile: BiologyProfile): CountChances {
+  return plan.queens
+    .filter((need) => need.dam === dam)
+    .flatMap(({ grafts }) => grafts.map((graft) => readyQueens(graft, plan.on, profile)))
+    .reduce<CountChances>(addCounts, known(0));
+}
+
+/** Twenty equally likely numbers of ready queens of a dam, lowest first. */
+export function readyDots(plan: DayPlan, dam: string, profile: BiologyProfile, dots = 20): number[] {
+  const ready = readyOf(plan, dam, profile);
+  return Array.from({ length: dots }, (_, i) => countQuantile((i + 0.5) / dots, ready));
 }
 
 /** The readiness of a day as things stand. */

@@ -1,0 +1,330 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import type { Done, Refused } from '#ports/store.ts';
+import { ask } from '#questions/mechanism/ask.ts';
+import { dayRepairs } from '#questions/rearing/season/day-repairs.ts';
+import { seasonDays } from '#questions/rearing/season/season-days.ts';
+import { seasonPlan } from '#questions/rearing/season/season-plan.ts';
+import { day } from '#units/calendar-day.ts';
+import type { Moment } from '#units/moment.ts';
+import type { RecordId } from '#units/record-id.ts';
+import type { Fresh } from '../../../../tests/support/databases.ts';
+import { databases } from '../../../../tests/support/databases.ts';
+import { actNumbered, does, portsOver, tryTo } from '../../../../tests/support/doing.ts';
+import { shareOut } from './repair-day.ts';
+
+const on = (date: string) => ({ done: `${date}T10:00:00.000+02:00[Europe/Berlin]` as Moment });
+const past = (date: string) => ({ ...on(date), happened: true });
+
+let fresh: Fresh;
+const sqlite = databases[0];
+beforeEach(async () => {
+  if (sqlite === undefined) throw new Error('no SQLite');
+  fresh = await sqlite.fresh();
+  return () => fresh.end();
+});
+
+const all = <T>(asked: Parameters<typeof fresh.store.read<T>>[1]) =>
+  fresh.store.read('all', asked).then(({ answer }) => answer);
+const codes = (done: Done | Refused) => ('problems' in done ? done.problems.map(({ code }) => code) : ['(kept)']);
+const today = day('2027-04-01');
+
+async function answerOf<A>(answered: Promise<{ answer: A } | Refused>): Promise<A> {
+  const got = await answered;
+  if ('problems' in got) throw new Error(JSON.stringify(got.problems));
+  return got.answer;
+}
+const pageOn = (date = today) => answerOf(ask(seasonPlan, { today: date }, portsOver(fresh.store)));
+const daysOn = (date: string) => answerOf(ask(seasonDays, { today: date }, portsOver(fresh.store)));
+const repairsOn = (date: string, of: string) =>
+  answerOf(ask(dayRepairs, { today: date, on: of }, portsOver(fresh.store)));
+
+const queen = (code: string) =>
+  does(fresh.store, 'record-queen', { queen: { code, emerged: '2026-06-20' } }, on('2027-03-20'));
+const cross = (code: string, dam: RecordId, mother: RecordId, more: object = {}) =>
+  does(
+    fresh.store,
+    'plan-cross',
+    { cross: { code, queens_wanted: 10, dose_ul: 8, ...more }, dams: [dam], drone_sources: [{ queen: mother }] },
+    on('2027-03-20'),
+  );
+
+/** Two crosses of one dam with two drone mothers on 12 June, as a plan takes them: one bar, two combs. */
+async function taken() {
+  const [dam, one, other] = [await queen('26-014'), await queen('R-07'), await queen('R-09')];
+  const [a, b] = [await cross('A', dam, one), await cross('B', dam, other)];
+  await does(
+    fresh.store,
+    'begin-season',
+    { name: '2027', from_on: '2027-06-10', to_on: '2027-06-30' },
+    on('2027-03-20'),
+  );
+  const dated = (id: RecordId) => ({
+    cross: id,
+    on: '2027-06-12',
+    queens: 10,
+    queen_age: 6,
+    drone_age_from: 13,
+    drone_age_to: 20,
+  });
+  const use = (id: RecordId, amount: number) => ({ cross: id, on: '2027-06-12', amount });
+  const plan = {
+    days: [dated(a), dated(b)],
+    bars: [{ dam, day: '2027-05-25', larvae: 43, uses: [use(a, 10), use(b, 10)] }],
+    combs: [
+      { mother: one, day: '2027-04-27', combs: 2, uses: [use(a, 2)] },
+      { mother: other, day: '2027-04-27', combs: 2, uses: [use(b, 2)] },
+    ],
+  };
+  const done = await tryTo(fresh.store, 'take-season-plan', plan, on('2027-04-01'));
+  if ('problems' in done) throw new Error(JSON.stringify(done.problems));
+  return { dam, one, other, a, b, plan, seq: done.seq };
+}
+
+const openTasks = (key: string) => all((facts) => facts.find('task', { key, cancelled: null, done_on: null }));
+
+describe('a plan of the season taken', () => {
+  it('moves crosses, and writes the shared bar and the combs once, with their tasks', async () => {
+    const { a, b } = await taken();
+    expect((await all((facts) => facts.get('cross', a)))?.inseminate_on).toBe('2027-06-12');
+    expect(await openTasks('graft')).toMatchObject([{ cross: null, span_from: '2027-05-25' }]);
+    expect((await openTasks('drone-comb-in')).map(({ span_from }) => span_from)).toEqual(['2027-04-27', '2027-04-27']);
+    expect((await openTasks('inseminate')).map((task) => task.cross)).toEqual([a, b]);
+    expect((await all((facts) => facts.find('planned_graft_use'))).map(({ queens }) => queens)).toEqual([10, 10]);
+  });
+
+  it('steps back as one act: no cross has a day, and no task of it stands', async () => {
+    const { a, seq } = await taken();
+    await does(fresh.store, 'step-back', { act: await actNumbered(fresh.store, seq) }).catch(() => undefined);
+    expect((await all((facts) => facts.get('cross', a)))?.inseminate_on).toBeNull();
+    expect(await all((facts) => facts.count('planned_graft'))).toBe(0);
+    expect(await all((facts) => facts.count('task'))).toBe(0);
+  });
+
+  it('taken again a day later moves the bar it has, calendar entry and all, and doubles nothing', async () => {
+    const { plan } = await taken();
+    const [before] = await openTasks('graft');
+    const later = { ...plan, bars: plan.bars.map((bar) => ({ ...bar, day: '2027-05-26' })) };
+    expect(codes(await tryTo(fresh.store, 'take-season-plan', later, on('2027-04-02')))).toEqual(['(kept)']);
+    expect(await openTasks('graft')).toMatchObject([{ uid: before?.uid, span_from: '2027-05-26', sequence: 1 }]);
+    expect(await all((facts) => facts.count('planned_graft'))).toBe(1);
+  });
+
+  it('makes a cross that needs two days into two crosses of the same sides', async () => {
+    const made = await taken();
+    const { plan, a, dam, one } = made;
+    const second = { cross: a, on: '2027-06-19', amount: 4 };
+    const split = {
+      days: [
+        ...plan.days.map((each) => (each.cross === a ? { ...each, queens: 6 } : each)),
+        { ...plan.days[0], on: '2027-06-19', queens: 4 },
+      ],
+      bars: [...plan.bars, { dam, day: '2027-06-01', larvae: 12, uses: [second] }],
+      combs: [...plan.combs, { mother: one, day: '2027-05-04', combs: 1, uses: [second] }],
+    };
+    expect(codes(await tryTo(fresh.store, 'take-season-plan', split, on('2027-04-02')))).toEqual(['(kept)']);
+    const crosses = await all((facts) => facts.find('cross'));
+    expect(crosses.map(({ code, queens_wanted, inseminate_on }) => [code, queens_wanted, inseminate_on])).toEqual([
+      ['A', 6, '2027-06-12'],
+      ['B', 10, '2027-06-12'],
+      ['A-2', 4, '2027-06-19'],
+    ]);
+    expect(await all((facts) => facts.find('planned_graft_use', { cross: crosses[2]?.id ?? a }))).toHaveLength(1);
+  });
+
+  it('is refused for a bar in the past, an unknown cross, and a cross that is being raised', async () => {
+    const { plan, a, dam } = await taken();
+    expect(codes(await tryTo(fresh.store, 'take-season-plan', plan, on('2027-05-01')))).toContain('planned-in-past');
+    const nobody = { ...plan, days: [{ ...plan.days[0], cross: dam }] };
+    expect(codes(await tryTo(fresh.store, 'take-season-plan', nobody, on('2027-04-02')))).toContain('unknown-record');
+    const graft = { code: 'bar 1', day: '2027-04-02', cross: a };
+    await does(
+      fresh.store,
+      'record-graft',
+      { graft, ranges: [{ position_from: 1, position_to: 20, dam }] },
+      past('2027-04-02'),
+    );
+    expect(codes(await tryTo(fresh.store, 'take-season-plan', plan, on('2027-04-03')))).toContain('cross-begun');
+  });
+});
+
+describe('what happened', () => {
+  it('is the planned bar: its tasks done, what follows moved, the other cross told too', async () => {
+    const { dam } = await taken();
+    const ranges = [{ position_from: 1, position_to: 43, dam }];
+    await does(
+      fresh.store,
+      'record-graft',
+      { graft: { code: 'bar 1', day: '2027-05-26' }, ranges },
+      past('2027-05-26'),
+    );
+    expect(await openTasks('graft')).toEqual([]);
+    expect(await openTasks('virgins-emerge')).toMatchObject([{ span_from: '2027-06-07', sequence: 1 }]);
+    const { raising } = await daysOn('2027-05-27');
+    const bar = raising.find(({ side }) => side === 'queens');
+    expect(bar).toMatchObject({ planned: '2027-05-25', actual: '2027-05-26', later: 1 });
+    expect(bar?.moved.map(({ key, days }) => [key, days])).toEqual([
+      ['nucs-ready', 1],
+      ['cells-out', 1],
+      ['virgins-emerge', 1],
+    ]);
+    expect(bar?.crosses.map(({ code }) => code)).toEqual(['A', 'B']);
+  });
+
+  it('moves drones out of a comb laid two days late', async () => {
+    const { one } = await taken();
+    await does(fresh.store, 'record-drone-comb', { code: 'D-1', mother: one, in_on: '2027-04-27' }, past('2027-04-27'));
+    const [comb] = await all((facts) => facts.find('drone_comb'));
+    await does(
+      fresh.store,
+      'note-drone-comb',
+      { comb: comb?.id, set: { laid_from: '2027-05-01', laid_to: '2027-05-07' } },
+      past('2027-05-07'),
+    );
+    const { raising } = await daysOn('2027-05-08');
+    const late = raising.find(({ record }) => record?.code === 'D-1');
+    expect(late).toMatchObject({ later: 2, side: 'drones' });
+    expect(late?.moved.map(({ key }) => key)).toEqual(['drone-brood-out', 'drones-emerge']);
+  });
+
+  it('puts a day in doubt when half a graft is lost; the cheapest repair is a second graft, and mends it as one act', async () => {
+    const { dam } = await taken();
+    const before = (await daysOn('2027-05-26')).days[0];
+    expect(before).toMatchObject({ on: '2027-06-12', missing: [], wanted: 20 });
+    const ranges = [{ position_from: 1, position_to: 43, dam }];
+    const id = await does(
+      fresh.store,
+      'record-graft',
+      { graft: { code: 'bar 1', day: '2027-05-25' }, ranges },
+      past('2027-05-25'),
+    );
+    const positions = Array.from({ length: 20 }, (_, i) => i + 1);
+    await does(fresh.store, 'record-cells', { graft: id, what: 'accepted', positions }, past('2027-05-26'));
+    const lost = (await daysOn('2027-05-26')).days[0];
+    expect(lost?.chance).toBeLessThan(0.5);
+    const { repairs } = await repairsOn('2027-05-26', '2027-06-12');
+    const [first] = repairs;
+    expect(first).toMatchObject({ kind: 'graft-more', dam });
+    if (first?.kind !== 'graft-more') throw new Error('no graft offered');
+    const { kind, larvae, day: graftOn } = first;
+    const act = { on: '2027-06-12', repair: { kind, dam, larvae, day: graftOn } };
+    expect(codes(await tryTo(fresh.store, 'repair-day', act, on('2027-05-26')))).toEqual(['(kept)']);
+    const mended = (await daysOn('2027-05-26')).days[0];
+    expect(mended?.links[0]?.chance).toBeGreaterThan(0.88);
+    expect(mended?.wanted).toBe(20);
+    expect(await openTasks('graft')).toMatchObject([{ span_from: graftOn }]);
+    const last = (await fresh.store.acts({})).at(-1);
+    await tryTo(fresh.store, 'step-back', { act: last?.id });
+    expect((await daysOn('2027-05-26')).days[0]?.chance).toBeCloseTo(lost?.chance ?? 0, 12);
+    expect(await openTasks('graft')).toEqual([]);
+  });
+});
+
+describe('mending and moving a day', () => {
+  it('moves all its crosses, and bars and combs that are theirs alone', async () => {
+    await taken();
+    expect(
+      codes(
+        await tryTo(fresh.store, 'move-insemination-day', { on: '2027-06-12', to: '2027-06-13' }, on('2027-04-02')),
+      ),
+    ).toEqual(['(kept)']);
+    expect(await openTasks('graft')).toMatchObject([{ span_from: '2027-05-26', sequence: 1 }]);
+    expect(await openTasks('drone-comb-in')).toMatchObject([{ span_from: '2027-04-28' }, { span_from: '2027-04-28' }]);
+    expect(await openTasks('inseminate')).toMatchObject([{ span_from: '2027-06-13' }, { span_from: '2027-06-13' }]);
+    expect(codes(await tryTo(fresh.store, 'move-insemination-day', { on: '2027-06-12', to: '2027-06-13' }))).toEqual([
+      'no-cross-on-day',
+    ]);
+  });
+
+  it('by a repair leaves bars and combs where they are', async () => {
+    await taken();
+    const repair = { kind: 'move-day', to: '2027-06-14' };
+    expect(codes(await tryTo(fresh.store, 'repair-day', { on: '2027-06-12', repair }, on('2027-04-02')))).toEqual([
+      '(kept)',
+    ]);
+    expect(await openTasks('graft')).toMatchObject([{ span_from: '2027-05-25', sequence: 0 }]);
+    expect(await openTasks('inseminate')).toMatchObject([{ span_from: '2027-06-14' }, { span_from: '2027-06-14' }]);
+  });
+
+  it('by other drones gives the combs that are for nobody any more up', async () => {
+    const { one, other, a } = await taken();
+    const repair = { kind: 'other-drones', instead: one, mother: other };
+    expect(codes(await tryTo(fresh.store, 'repair-day', { on: '2027-06-12', repair }, on('2027-04-02')))).toEqual([
+      '(kept)',
+    ]);
+    expect(await all((facts) => facts.find('cross_drone_source', { cross: a }))).toMatchObject([{ queen: other }]);
+    expect(await openTasks('drone-comb-in')).toHaveLength(1);
+  });
+
+  it('by fewer queens shares them among its crosses', async () => {
+    const { dam } = await taken();
+    const repair = { kind: 'fewer-queens', dam, queens: 15 };
+    await tryTo(fresh.store, 'repair-day', { on: '2027-06-12', repair }, on('2027-04-02'));
+    const crosses = await all((facts) => facts.find('cross'));
+    expect(crosses.map(({ queens_wanted }) => queens_wanted)).toEqual([8, 7]);
+    expect(shareOut([10, 1], 5)).toEqual([4, 1]);
+    expect(shareOut([3, 3, 3], 8)).toEqual([3, 3, 2]);
+  });
+
+  it('is refused for a queen who has no part in it, or for a graft in the past', async () => {
+    const { one, dam } = await taken();
+    const graft = (of: RecordId, date: string) => ({ kind: 'graft-more', dam: of, larvae: 10, day: date });
+    const tried = (repair: object) => tryTo(fresh.store, 'repair-day', { on: '2027-06-12', repair }, on('2027-05-20'));
+    expect(codes(await tried(graft(one, '2027-05-25')))).toEqual(['not-of-that-day']);
+    expect(codes(await tried(graft(dam, '2027-05-19')))).toEqual(['planned-in-past']);
+  });
+});
+
+describe('wishes and limits that cannot be', () => {
+  it('are refused where they are written', async () => {
+    const season = { name: '2027', from_on: '2027-06-10', to_on: '2027-06-30' };
+    const begins = (more: object) => tryTo(fresh.store, 'begin-season', { ...season, ...more });
+    expect(codes(await begins({ to_on: '2027-06-01' }))).toEqual(['season-backwards']);
+    expect(codes(await begins({ to_on: '2028-06-01' }))).toEqual(['season-too-long']);
+    expect(codes(await begins({ operators: 0, cells: 0 }))).toEqual(['limit-of-none', 'limit-of-none']);
+    expect(codes(await begins({ sure: 1 }))).toEqual(['not-a-share']);
+    expect(codes(await tryTo(fresh.store, 'take-days-off', { from_on: '2027-06-10', to_on: '2027-06-01' }))).toEqual([
+      'days-off-backwards',
+    ]);
+  });
+
+  it('zero queens and a latest day before the earliest are refused at the cross', async () => {
+    const { a } = await taken();
+    const set = (fields: object) => tryTo(fresh.store, 'change-cross', { cross: a, set: fields }, on('2027-04-02'));
+    expect(codes(await set({ queens_wanted: 0 }))).toContain('no-queens');
+    expect(codes(await set({ earliest_on: '2027-06-20', latest_on: '2027-06-15' }))).toContain('wishes-contradict');
+    expect(codes(await set({ earliest_on: '2027-06-12', latest_on: '2027-06-15', worth: 2, keep_day: 1 }))).toEqual([
+      '(kept)',
+    ]);
+  });
+
+  it('a dead mother keeps her cross out of the wish, and is named', async () => {
+    const { dam } = await taken();
+    await does(fresh.store, 'record-fate', { queen: dam, kind: 'died', happened_on: '2027-04-02' }, past('2027-04-02'));
+    const page = await pageOn(day('2027-04-03'));
+    expect(page.crosses.map(({ problems }) => problems.map(({ code }) => code))).toEqual([['dam-gone'], ['dam-gone']]);
+    expect(page.wish).toBeNull();
+  });
+
+  it('a season tells its wish: limits, operators times queens, days off one by one, kept days', async () => {
+    const { a } = await taken();
+    const [season] = await all((facts) => facts.find('season'));
+    await does(fresh.store, 'change-season', {
+      season: season?.id,
+      set: { operators: 2, queens_per_operator: 15, one_yard: 1, sure: 0.8 },
+    });
+    await does(fresh.store, 'take-days-off', { from_on: '2027-06-19', to_on: '2027-06-21', why: 'away' });
+    await tryTo(fresh.store, 'change-cross', { cross: a, set: { keep_day: 1 } }, on('2027-04-02'));
+    const { wish } = await pageOn();
+    expect(wish?.limits).toMatchObject({
+      queensPerDay: 30,
+      oneYardADay: true,
+      blockedDays: ['2027-06-19', '2027-06-20', '2027-06-21'],
+    });
+    expect(wish).toMatchObject({ sure: 0.8, from: '2027-06-10', to: '2027-06-30', today });
+    expect(wish?.crosses.find(({ cross: name }) => name === a)).toMatchObject({
+      earliest: '2027-06-12',
+      latest: '2027-06-12',
+      queens: 10,
+    });
+  });
+});

@@ -1,0 +1,90 @@
+import type { DroneLot } from '#domain/rearing/chances/drone-lot.ts';
+import type { BiologyProfile } from '#domain/rearing/profile.ts';
+import type { Facts } from '#ports/store.ts';
+import type { Row } from '#records/kinds.ts';
+import { addDays } from '#units/calendar-day.ts';
+import { groupBy } from '#units/group-by.ts';
+import type { RecordId } from '#units/record-id.ts';
+import { combDays } from './raised.ts';
+
+/** Drones of one mother from one comb, planned or hung in, as far as they were counted. */
+export type SeasonComb = {
+  id: RecordId;
+  /** The mother, and the line and sister group she may stand in for. */
+  mothers: readonly RecordId[];
+  planned: Row<'planned_comb'> | null;
+  comb: Row<'drone_comb'> | null;
+  lot: DroneLot;
+  /** Combs the lot is. */
+  combs: number;
+  /** Combs meant for each cross; empty where nobody said. */
+  uses: ReadonlyMap<RecordId, number>;
+};
+
+/** A comb of the book as a lot: alive, emerged or laid as counted last, else a comb of the usual number of cells. */
+function lotOf(comb: Row<'drone_comb'>, profile: BiologyProfile): DroneLot | null {
+  const days = combDays(comb, profile);
+  if (days === null) return null;
+  const emerged = { emergedFrom: days.emerged.from, emergedTo: days.emerged.to };
+  if (comb.alive_count !== null && comb.alive_on !== null)
+    return { counted: 'alive', count: comb.alive_count, on: comb.alive_on, ...emerged };
+  if (comb.emerged_count !== null && comb.emerged_from !== null)
+    return { counted: 'emerged', count: comb.emerged_count, ...emerged };
+  const laid = { laidFrom: days.laid.from, laidTo: days.laid.to };
+  if (comb.laid_cells !== null) return { counted: 'laid', count: comb.laid_cells, ...laid };
+  return { counted: 'cells', count: Math.round(profile.yields.cellsPerComb.value), ...laid };
+}
+
+function plannedLot({ in_on, combs }: Row<'planned_comb'>, profile: BiologyProfile): DroneLot {
+  const laidFrom = addDays(in_on, profile.timings.combLead.value);
+  const { from, to } = profile.usual.droneAge;
+  const count = Math.round(combs * profile.yields.cellsPerComb.value);
+  return { counted: 'cells', count, laidFrom, laidTo: addDays(laidFrom, to - from) };
+}
+
+/** Every drone comb of the book and of the plan. Of several combs planned as one, those not written down yet are still to come. */
+export async function gatherCombs(facts: Facts, profile: BiologyProfile): Promise<SeasonComb[]> {
+  const planned = (await facts.find('planned_comb')).filter(({ cancelled }) => cancelled !== 1);
+  const uses = groupBy(await facts.find('planned_comb_use'), ({ planned_comb }) => planned_comb);
+  const usesOf = (id: RecordId, part: number) =>
+    new Map((uses.get(id) ?? []).map(({ cross, combs }) => [cross, (combs ?? 0) * part]));
+  const queens = new Map((await facts.find('queen')).map((queen) => [queen.id, queen]));
+  const standsFor = (id: RecordId | null): RecordId[] => {
+    const queen = id === null ? undefined : queens.get(id);
+    return [id, queen?.line ?? null, queen?.sister_group ?? null].flatMap((one) => one ?? []);
+  };
+  const hung = (await facts.find('drone_comb')).flatMap((comb): SeasonComb[] => {
+    const lot = lotOf(comb, profile);
+    const plan = planned.find(({ drone_comb }) => drone_comb === comb.id) ?? null;
+    if (lot === null) return [];
+    const own = comb.cross === null ? new Map<RecordId, number>() : new Map([[comb.cross, 1]]);
+    return [
+      {
+        id: plan?.id ?? comb.id,
+        mothers: standsFor(comb.mother),
+        planned: plan,
+        comb,
+        lot,
+        combs: 1,
+        uses: plan === null ? own : usesOf(plan.id, 1 / Math.max(1, plan.combs)),
+      },
+    ];
+  });
+  const toCome = planned.flatMap((plan): SeasonComb[] => {
+    const left = plan.combs - (plan.drone_comb === null ? 0 : 1);
+    if (left <= 0) return [];
+    const named = plan.mother ?? plan.sister_group ?? plan.line;
+    return [
+      {
+        id: plan.id,
+        mothers: plan.mother === null ? (named === null ? [] : [named]) : standsFor(plan.mother),
+        planned: plan,
+        comb: null,
+        lot: plannedLot({ ...plan, combs: left }, profile),
+        combs: left,
+        uses: usesOf(plan.id, left / plan.combs),
+      },
+    ];
+  });
+  return [...hung, ...toCome];
+}

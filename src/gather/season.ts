@@ -1,0 +1,216 @@
+import { livingState } from '#domain/living/living-state.ts';
+import type { BiologyProfile } from '#domain/rearing/profile.ts';
+import type { CrossWish, SeasonLimits, SeasonWish } from '#domain/rearing/season/season-wish.ts';
+import type { Facts } from '#ports/store.ts';
+import type { KindName, Row } from '#records/kinds.ts';
+import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
+import { groupBy } from '#units/group-by.ts';
+import type { RecordId } from '#units/record-id.ts';
+import { crossReads } from './cross-plan.ts';
+import { gatherLiving, livingReads } from './living.ts';
+import { gatherProfiles, profileFor } from './profiles.ts';
+
+export const seasonReads = [
+  ...crossReads,
+  ...livingReads,
+  'season',
+  'day_off',
+  'planned_graft',
+  'planned_graft_use',
+  'planned_comb',
+  'planned_comb_use',
+  'drone_comb',
+  'graft_cell',
+  'yard',
+] as const satisfies readonly KindName[];
+
+/** How far a cross has come: still to be planned, being raised, inseminated, given up. */
+export type CrossState = 'free' | 'begun' | 'done' | 'given-up';
+
+/** A part of the drone side: the id of a drone mother, a sister group or a line, and her share of the semen. */
+export type SeasonSource = { id: RecordId; share: number };
+
+/** A cross as the season plans it. */
+export type SeasonCross = {
+  row: Row<'cross'>;
+  dams: readonly RecordId[];
+  sources: readonly SeasonSource[];
+  state: CrossState;
+  /** Dams and drone mothers who are gone. */
+  gone: readonly RecordId[];
+};
+
+/** Everything a season is planned from. */
+export type SeasonBook = {
+  seasons: readonly Row<'season'>[];
+  daysOff: readonly Row<'day_off'>[];
+  crosses: readonly SeasonCross[];
+  profile: BiologyProfile;
+  /** Yard away from home, by queen who stands there. */
+  yards: Readonly<Record<string, string>>;
+};
+
+function sourcesOf(rows: readonly Row<'cross_drone_source'>[]): SeasonSource[] {
+  const given = rows.reduce((sum, { share }) => sum + (share ?? 0), 0);
+  const open = rows.filter(({ share }) => share === null).length;
+  return rows.flatMap(({ queen, sister_group, line, share }) => {
+    const id = queen ?? sister_group ?? line;
+    return id === null ? [] : [{ id, share: share ?? Math.max(0, 1 - given) / Math.max(1, open) }];
+  });
+}
+
+/** Yards away from home in which queens stand. A yard without a distance is at home. */
+async function yardsAway(facts: Facts): Promise<Record<string, string>> {
+  const away = new Set(
+    (await facts.find('yard')).filter(({ distance_km }) => (distance_km ?? 0) > 0).map(({ id }) => id),
+  );
+  const places = new Map(
+    (await facts.find('colony_place', { stood_to: null })).map(({ colony, yard }) => [colony, yard]),
+  );
+  const stays = await facts.find('stay', { to_latest: null, to_earliest: null });
+  const found = stays.flatMap(({ queen, colony }) => {
+    const yard = colony === null ? undefined : places.get(colony);
+    return yard !== undefined && away.has(yard) ? [[queen, yard] as const] : [];
+  });
+  return Object.fromEntries(found);
+}
+
+/** Crosses for which a bar or comb has been raised. */
+async function begunCrosses(facts: Facts): Promise<ReadonlySet<RecordId>> {
+  const bars = new Set((await facts.find('planned_graft')).filter(({ graft }) => graft !== null).map(({ id }) => id));
+  const combs = new Set(
+    (await facts.find('planned_comb')).filter(({ drone_comb }) => drone_comb !== null).map(({ id }) => id),
+  );
+  const own = [...(await facts.find('graft')), ...(await facts.find('drone_comb'))];
+  return new Set([
+    ...own.flatMap(({ cross }) => cross ?? []),
+    ...(await facts.find('planned_graft_use')).filter((use) => bars.has(use.planned_graft)).map(({ cross }) => cross),
+    ...(await facts.find('planned_comb_use')).filter((use) => combs.has(use.planned_comb)).map(({ cross }) => cross),
+  ]);
+}
+
+/** Reads seasons, days off, and every cross with its sides and how far it has come. */
+export async function gatherSeason(facts: Facts, today: Day): Promise<SeasonBook> {
+  const dams = groupBy(await facts.find('cross_dam'), ({ cross }) => cross);
+  const sources = groupBy(await facts.find('cross_drone_source'), ({ cross }) => cross);
+  const done = new Set((await facts.find('insemination', { done: 1 })).map(({ cross }) => cross));
+  const begun = await begunCrosses(facts);
+  const living = await gatherLiving(facts);
+  const known = new Set<string>(living.queens.map(({ id }) => id));
+  const isGone = (id: RecordId) => known.has(id) && livingState(living.of(id), today).state === 'gone';
+  const stateOf = ({ id, cancelled }: Row<'cross'>): CrossState => {
+    if (cancelled === 1) return 'given-up';
+    if (done.has(id)) return 'done';
+    return begun.has(id) ? 'begun' : 'free';
+  };
+  const crosses = (await facts.find('cross')).map((row): SeasonCross => {
+    const its = {
+      dams: (dams.get(row.id) ?? []).map(({ queen }) => queen),
+      sources: sourcesOf(sources.get(row.id) ?? []),
+    };
+    const state = stateOf(row);
+    const sides = [...its.dams, ...its.sources.map(({ id }) => id)];
+    return { row, ...its, state, gone: state === 'free' ? sides.filter(isGone) : [] };
+  });
+  const usual = { profile: null, larva_age_hours: null, brood_celsius: null };
+  return {
+    seasons: await facts.find('season'),
+    daysOff: await facts.find('day_off'),
+    crosses,
+    profile: profileFor(usual, await gatherProfiles(facts)),
+    yards: await yardsAway(facts),
+  };
+}
+
+/** The season of a day: the one it is in, else the next, else the last. */
+export function seasonOn(seasons: readonly Row<'season'>[], today: Day): Row<'season'> | null {
+  const inOrder = [...seasons].sort((a, b) => (a.from_on < b.from_on ? -1 : 1));
+  return inOrder.find(({ to_on }) => to_on >= today) ?? inOrder.at(-1) ?? null;
+}
+
+/** Crosses that belong to a season: on a day of it, or without a day and not done. */
+export const crossesIn = ({ crosses }: SeasonBook, { from_on, to_on }: Row<'season'>): SeasonCross[] =>
+  crosses.filter(({ row, state }) => {
+    if (state === 'given-up') return false;
+    if (row.inseminate_on !== null) return from_on <= row.inseminate_on && row.inseminate_on <= to_on;
+    return state !== 'done';
+  });
+
+/** Days off as single days, as far as a season of that span could meet them. */
+function blockedDays(daysOff: readonly Row<'day_off'>[], { from_on, to_on }: Row<'season'>): Day[] {
+  const [first, last] = [addDays(from_on, -100), addDays(to_on, 60)];
+  return daysOff.flatMap(({ from_on: from, to_on: to }) => {
+    const days: Day[] = [];
+    for (let day = laterOf(from, first); day <= earlierOf(to, last); day = addDays(day, 1)) days.push(day);
+    return days;
+  });
+}
+
+/** What is scarce in a season, as the planner reckons with it; a field left empty is no limit. */
+export function limitsOf(season: Row<'season'>, daysOff: readonly Row<'day_off'>[]): SeasonLimits {
+  const { queens_per_operator, operators } = season;
+  return {
+    cells: season.cells,
+    cellDays: season.cell_days ?? 5,
+    incubatorPlaces: season.incubator_places,
+    nucs: season.nucs,
+    nucDays: season.nuc_days ?? 21,
+    combsPerMother: season.combs_per_mother,
+    queensPerDay: queens_per_operator === null ? null : queens_per_operator * (operators ?? 1),
+    blockedDays: blockedDays(daysOff, season),
+    oneYardADay: season.one_yard === 1,
+  };
+}
+
+/** Queens of a cross shared among its dams, as even as whole queens go. */
+const sharedAmong = (queens: number, dams: number): number[] =>
+  Array.from({ length: dams }, (_, i) => Math.floor(queens / dams) + (i < queens % dams ? 1 : 0));
+
+/** The name of a part of a cross in a wish, one part for each of its dams. */
+const partName = (cross: string, i: number): string => (i === 0 ? cross : `${cross}/${i + 1}`);
+/** The cross a part of a wish belongs to. */
+export const crossOfPart = (name: string): RecordId => (name.split('/')[0] ?? name) as RecordId;
+
+/** A cross as the wishes of the planner: one for each dam that has queens to give. */
+export function wishesOf({ row, dams, sources }: SeasonCross): CrossWish[] {
+  const kept = row.keep_day === 1 ? row.inseminate_on : null;
+  const earliest = kept ?? row.earliest_on;
+  const latest = kept ?? row.latest_on;
+  const shares = sharedAmong(row.queens_wanted, dams.length);
+  return dams.flatMap((dam, i): CrossWish[] => {
+    const queens = shares[i] ?? 0;
+    if (queens === 0 && dams.length > 1) return [];
+    return [
+      {
+        cross: partName(row.id, i),
+        dam,
+        drones: sources.map(({ id, share }) => ({ mother: id, share })),
+        queens,
+        dose: row.dose_ul * (row.doses ?? 1),
+        ...(earliest === null ? {} : { earliest }),
+        ...(latest === null ? {} : { latest }),
+        ...(row.worth === null ? {} : { worth: row.worth }),
+      },
+    ];
+  });
+}
+
+/** The wish of a season: its crosses that are still free, its limits, its days. */
+export function seasonWishOf(
+  book: SeasonBook,
+  season: Row<'season'>,
+  crosses: readonly SeasonCross[],
+  today: Day,
+): SeasonWish {
+  return {
+    crosses: crosses.flatMap(wishesOf),
+    limits: limitsOf(season, book.daysOff),
+    profile: book.profile,
+    from: season.from_on,
+    to: season.to_on,
+    today,
+    yards: book.yards,
+    ...(season.sure === null ? {} : { sure: season.sure }),
+    ...(season.visit_worth === null ? {} : { visitWorth: season.visit_worth }),
+  };
+}

@@ -1,0 +1,247 @@
+import { z } from 'zod';
+import type { DroneLot } from '#domain/rearing/chances/drone-lot.ts';
+import type { Link, Readiness } from '#domain/rearing/chances/readiness.ts';
+import { semenDots, semenSupply } from '#domain/rearing/chances/semen-supply.ts';
+import type { BiologyProfile } from '#domain/rearing/profile.ts';
+import { combTasks, graftTasks } from '#domain/rearing/raising-tasks.ts';
+import { type DayPlan, readinessOn, readyDots } from '#domain/rearing/reality/day-plan.ts';
+import { type Moved, movedTasks } from '#domain/rearing/reality/moved-tasks.ts';
+import { type GoodQueens, goodQueens } from '#domain/rearing/season/season-proposal.ts';
+import { gatherNames, nameReads } from '#gather/names.ts';
+import { gatherSeason, type SeasonBook, seasonReads } from '#gather/season.ts';
+import { gatherBars, type SeasonBar } from '#gather/season-bars.ts';
+import { gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
+import { seasonDays as daysOf, type SeasonDay } from '#gather/season-days.ts';
+import { dayShape } from '#records/field.ts';
+import type { Row } from '#records/kinds.ts';
+import type { Day } from '#units/calendar-day.ts';
+import { addDays, daysBetween } from '#units/calendar-day.ts';
+import { groupBy } from '#units/group-by.ts';
+import type { RecordId } from '#units/record-id.ts';
+import { type Question, question } from '../../mechanism/question.ts';
+
+const input = z.strictObject({ today: dayShape });
+
+/** One thing that must suffice, with twenty equally likely outcomes. */
+export type ShownLink = Link & { name: string; dots: number[] };
+
+/** One insemination day: its crosses, the chance that both sexes suffice, and each link of it. */
+export type ShownDay = {
+  on: Day;
+  crosses: { id: RecordId; code: string; queens: number }[];
+  chance: number;
+  links: ShownLink[];
+  weakest: number | null;
+  good: GoodQueens;
+  wanted: number;
+  /** Names of mothers for whom nothing is planned or raised: then there is no chance to tell yet. */
+  missing: string[];
+};
+
+/** A bar or combs of the plan, beside what became of them: the ghost and what stands now. */
+export type ShownRaising = {
+  id: string;
+  side: 'queens' | 'drones';
+  mother: string;
+  /** Larvae, or combs. */
+  amount: number;
+  planned: Day;
+  /** The bar or comb it became. */
+  record: { id: string; code: string } | null;
+  /** The day it was grafted, or its first eggs should have been and were laid. */
+  actual: Day | null;
+  later: number;
+  accepted: number | null;
+  emerged: number;
+  crosses: { code: string; amount: number }[];
+  /** Tasks still open that are no longer where the plan had them. */
+  moved: Moved[];
+  /** Its life as days: brood begins, out, of the preferred age, usable at all. */
+  life: { begun: Day; out: Day; outTo: Day; ripe: Day; ripeTo: Day; usableTo: Day };
+  was: { begun: Day; out: Day; ripe: Day; ripeTo: Day } | null;
+};
+
+export type SeasonDays = { days: ShownDay[]; raising: ShownRaising[] };
+
+type Gathered = {
+  book: SeasonBook;
+  bars: SeasonBar[];
+  combs: SeasonComb[];
+  tasks: Row<'task'>[];
+  names: (id: string) => string;
+};
+
+/** Kinds the days of a season are read from. */
+export const seasonDayReads = [...seasonReads, ...nameReads, 'task'] as const;
+
+/** Reads the season with everything raised or planned for it. */
+export async function gatherSeasonDays(facts: Parameters<typeof gatherSeason>[0], today: Day): Promise<Gathered> {
+  const book = await gatherSeason(facts, today);
+  return {
+    book,
+    bars: await gatherBars(facts, today),
+    combs: await gatherCombs(facts, book.profile),
+    tasks: (await facts.find('task')).filter(({ planned_graft, planned_comb }) => planned_graft ?? planned_comb),
+    names: await gatherNames(facts),
+  };
+}
+
+function dotsOf(link: Link, plan: DayPlan, profile: BiologyProfile): number[] {
+  if (link.side === 'queens') return readyDots(plan, link.mother, profile);
+  const lots: readonly DroneLot[] = plan.drones.find(({ mother }) => mother === link.mother)?.lots ?? [];
+  return semenDots(semenSupply({ lots, on: plan.on, profile }));
+}
+
+function shownDay(day: SeasonDay, readiness: Readiness, { book, names }: Gathered): ShownDay {
+  const { profile } = book;
+  const links = readiness.links.map((link) => ({
+    ...link,
+    name: names(link.mother),
+    dots: dotsOf(link, day.plan, profile),
+  }));
+  return {
+    on: day.on,
+    crosses: day.crosses.map(({ row }) => ({ id: row.id, code: row.code, queens: row.queens_wanted })),
+    chance: readiness.chance,
+    links,
+    weakest: readiness.weakest === null ? null : readiness.links.indexOf(readiness.weakest),
+    good: goodQueens(day.plan, profile),
+    wanted: day.crosses.reduce((sum, { row }) => sum + row.queens_wanted, 0),
+    missing: day.missing.map(names),
+  };
+}
+
+const codesOf = (uses: ReadonlyMap<RecordId, number>, { crosses }: SeasonBook) =>
+  [...uses].flatMap(([id, amount]) => {
+    const cross = crosses.find(({ row }) => row.id === id);
+    return cross === undefined ? [] : [{ code: cross.row.code, amount }];
+  });
+
+type Followed = Parameters<typeof movedTasks>[0];
+
+function movesOf(planned: Followed, rows: readonly Row<'task'>[]): Moved[] {
+  const open = rows.filter(({ done_on, cancelled }) => done_on === null && cancelled !== 1);
+  const keys = new Set(open.map(({ key }) => key));
+  const now = open.map(({ key, span_from, span_to }) => ({ key, from: span_from, to: span_to }));
+  return movedTasks(
+    planned.filter(({ key }) => keys.has(key)).map(({ key, from, to }) => ({ key, from, to })),
+    now,
+  );
+}
+
+function queenLife(grafted: Day, emerged: Day | undefined, { timings, queens }: BiologyProfile) {
+  const out = emerged ?? addDays(grafted, timings.graftToEmergence.value);
+  const at = (age: number) => addDays(out, age);
+  return {
+    begun: grafted,
+    out,
+    outTo: out,
+    ripe: at(queens.preferred.from),
+    ripeTo: at(queens.preferred.to),
+    usableTo: at(queens.hard.to),
+  };
+}
+
+function shownBar(bar: SeasonBar, rows: readonly Row<'task'>[], { book, names }: Gathered): ShownRaising {
+  const { planned, graft, state } = bar;
+  const { profile } = book;
+  const day = planned?.day ?? state.grafted;
+  const life = queenLife(state.grafted, state.emerged, profile);
+  const was = queenLife(day, undefined, profile);
+  const moved = planned === null ? [] : movesOf(graftTasks(planned.day, profile), rows);
+  return {
+    id: bar.id,
+    side: 'queens',
+    mother: names(bar.dam),
+    amount:
+      graft === null
+        ? (planned?.larvae ?? 0)
+        : state.count.after === 'grafted'
+          ? state.count.left
+          : (graft.larvae ?? 0),
+    planned: day,
+    record: graft === null ? null : { id: graft.id, code: graft.code },
+    actual: graft === null ? null : graft.day,
+    later: graft === null ? 0 : daysBetween(day, graft.day),
+    accepted: bar.accepted,
+    emerged: bar.emerged,
+    crosses: codesOf(bar.uses, book),
+    moved,
+    life,
+    was: was.out === life.out && was.begun === life.begun ? null : was,
+  };
+}
+
+function droneLife(lot: DroneLot, { timings, drones }: BiologyProfile) {
+  const brood = timings.droneEggToEmergence.value;
+  const [out, outTo] =
+    'laidFrom' in lot ? [addDays(lot.laidFrom, brood), addDays(lot.laidTo, brood)] : [lot.emergedFrom, lot.emergedTo];
+  return {
+    begun: addDays(out, -brood),
+    out,
+    outTo,
+    ripe: addDays(out, drones.preferred.from),
+    ripeTo: addDays(outTo, drones.preferred.to),
+    usableTo: addDays(outTo, drones.hard.to),
+  };
+}
+
+function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names }: Gathered): ShownRaising {
+  const { planned, comb: hung } = comb;
+  const { profile } = book;
+  const life = droneLife(comb.lot, profile);
+  const due = planned === null ? life.begun : addDays(planned.in_on, profile.timings.combLead.value);
+  const later = daysBetween(due, life.begun);
+  const shift = (day: Day) => addDays(day, -later);
+  const [first] = comb.mothers;
+  return {
+    id: hung === null ? comb.id : `${comb.id} ${hung.id}`,
+    side: 'drones',
+    mother: first === undefined ? '' : names(first),
+    amount: comb.combs,
+    planned: planned?.in_on ?? hung?.in_on ?? life.begun,
+    record: hung === null ? null : { id: hung.id, code: hung.code },
+    actual: hung?.laid_from ?? hung?.in_on ?? null,
+    later,
+    accepted: null,
+    emerged: hung?.emerged_count ?? 0,
+    crosses: codesOf(comb.uses, book),
+    moved: planned === null ? [] : movesOf(combTasks(planned.in_on, profile), rows),
+    life,
+    was:
+      later === 0
+        ? null
+        : { begun: shift(life.begun), out: shift(life.out), ripe: shift(life.ripe), ripeTo: shift(life.ripeTo) },
+  };
+}
+
+/** Raising that still matters on or after a day. */
+const isStillOf =
+  (today: Day) =>
+  ({ life }: ShownRaising) =>
+    life.usableTo >= today;
+
+/** Every insemination day to come: the chance that both sexes suffice, link by link; and all bars and combs beside what was planned. */
+export const seasonDays: Question<z.infer<typeof input>, Gathered, SeasonDays> = question({
+  name: 'season-days',
+  what: 'Every insemination day to come with the chance that both sexes suffice, its weakest link, and what was planned beside what was raised.',
+  input,
+  reads: seasonDayReads,
+  gather: ({ today }, facts) => gatherSeasonDays(facts, today),
+  answer(gathered, { today }) {
+    const { book, bars, combs, tasks } = gathered;
+    const { profile } = book;
+    const owned = groupBy(tasks, ({ planned_graft, planned_comb }) => (planned_graft ?? planned_comb) as string);
+    const rowsOf = (planned: { id: string } | null) => (planned === null ? [] : (owned.get(planned.id) ?? []));
+    const raising = [
+      ...combs.map((comb) => shownComb(comb, rowsOf(comb.planned), gathered)),
+      ...bars.map((bar) => shownBar(bar, rowsOf(bar.planned), gathered)),
+    ];
+    return {
+      days: daysOf(book, { bars, combs, profile }, today).map((day) =>
+        shownDay(day, readinessOn(day.plan, profile), gathered),
+      ),
+      raising: raising.filter(isStillOf(today)).sort((a, b) => (a.life.ripe < b.life.ripe ? -1 : 1)),
+    };
+  },
+});

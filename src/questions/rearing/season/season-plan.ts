@@ -1,0 +1,140 @@
+import { z } from 'zod';
+import type { CrossWish, SeasonWish } from '#domain/rearing/season/season-wish.ts';
+import { seasonRefusals } from '#domain/rearing/season/season-wish.ts';
+import { gatherNames, nameReads } from '#gather/names.ts';
+import {
+  type CrossState,
+  crossesIn,
+  gatherSeason,
+  type SeasonBook,
+  type SeasonCross,
+  seasonOn,
+  seasonReads,
+  seasonWishOf,
+} from '#gather/season.ts';
+import { dayShape, idShape } from '#records/field.ts';
+import type { Row } from '#records/kinds.ts';
+import { addDays, type Day } from '#units/calendar-day.ts';
+import { type Problem, refuse } from '#units/problem.ts';
+import type { RecordId } from '#units/record-id.ts';
+import { type Question, question } from '../../mechanism/question.ts';
+
+const input = z.strictObject({ today: dayShape, season: idShape.optional() });
+
+/** A cross as the season page lists it, with what it wishes for and what keeps it out of a proposal. */
+export type SeasonCrossLine = {
+  id: RecordId;
+  code: string;
+  dams: string[];
+  drones: { name: string; share: number }[];
+  queens: number;
+  dose: number;
+  day: Day | null;
+  earliest: Day | null;
+  latest: Day | null;
+  worth: number | null;
+  keepDay: boolean;
+  state: CrossState;
+  problems: Problem[];
+};
+
+/** What the season page begins with. */
+export type SeasonPlanPage = {
+  season: Row<'season'> | null;
+  seasons: Row<'season'>[];
+  daysOff: Row<'day_off'>[];
+  crosses: SeasonCrossLine[];
+  /** The wish the planner is given; `null` while there is no season or nothing to plan. */
+  wish: SeasonWish | null;
+  names: Record<string, string>;
+};
+
+type Gathered = { book: SeasonBook; names: (id: string) => string };
+
+/** Problems of one cross alone: queens who are gone, no queens wanted, shares that do not add up, days that contradict. */
+function problemsOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: string) => string): Problem[] {
+  if (wish === null || cross.state !== 'free') return [];
+  const gone = cross.gone.map((id) =>
+    cross.dams.includes(id)
+      ? refuse('dams', 'dam-gone', { code: names(id), on: 'none', instead: 'none' })
+      : refuse('drone_sources', 'drone-mother-gone', { code: names(id), last: 'none', instead: 'none' }),
+  );
+  const noDam = cross.dams.length === 0 ? [refuse('dams', 'no-dam')] : [];
+  const own = seasonRefusals({ ...wish, crosses: wish.crosses.filter(({ cross: name }) => name === cross.row.id) })
+    .filter(({ path }) => path.startsWith('crosses.'))
+    .map((problem) => ({ ...problem, values: { ...problem.values, cross: cross.row.code } }));
+  return [...gone, ...noDam, ...own];
+}
+
+function lineOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: string) => string): SeasonCrossLine {
+  const { row, dams, sources, state } = cross;
+  return {
+    id: row.id,
+    code: row.code,
+    dams: dams.map(names),
+    drones: sources.map(({ id, share }) => ({ name: names(id), share })),
+    queens: row.queens_wanted,
+    dose: row.dose_ul * (row.doses ?? 1),
+    day: row.inseminate_on,
+    earliest: row.earliest_on,
+    latest: row.latest_on,
+    worth: row.worth,
+    keepDay: row.keep_day === 1,
+    state,
+    problems: problemsOf(cross, wish, names),
+  };
+}
+
+const byDay = (a: SeasonCrossLine, b: SeasonCrossLine) => {
+  const [one, other] = [a.day ?? '9999', b.day ?? '9999'];
+  return one === other ? (a.code < b.code ? -1 : 1) : one < other ? -1 : 1;
+};
+
+/** Crosses on no season's days and yet to come: a season is proposed that holds them. */
+function spanOf(crosses: readonly SeasonCross[], today: Day): { from_on: Day; to_on: Day } {
+  const days = crosses
+    .filter(({ state }) => state === 'free' || state === 'begun')
+    .flatMap(({ row }) => [row.inseminate_on, row.earliest_on, row.latest_on])
+    .flatMap((day) => (day !== null && day >= today ? [day] : []))
+    .sort();
+  return { from_on: days[0] ?? addDays(today, 45), to_on: days.at(-1) ?? addDays(today, 90) };
+}
+
+/** The season of many crosses: wishes, limits, days off, and the wish the planner is given. */
+export const seasonPlan: Question<
+  z.infer<typeof input>,
+  Gathered,
+  SeasonPlanPage & { span: { from_on: Day; to_on: Day } }
+> = question({
+  name: 'season-plan',
+  what: 'The season of many crosses: what each wishes for, what is scarce, days off, and the wish the planner is given.',
+  input,
+  reads: [...seasonReads, ...nameReads],
+  async gather({ today }, facts) {
+    return { book: await gatherSeason(facts, today), names: await gatherNames(facts) };
+  },
+  answer({ book, names }, { today, season: chosen }) {
+    const season = book.seasons.find(({ id }) => id === chosen) ?? seasonOn(book.seasons, today);
+    const crosses = season === null ? book.crosses.filter(({ state }) => state === 'free') : crossesIn(book, season);
+    const free = crosses.filter(({ state }) => state === 'free');
+    const all = season === null ? null : seasonWishOf(book, season, free, today);
+    const lines = crosses.map((cross) => lineOf(cross, all, names)).sort(byDay);
+    const barred = new Set(lines.filter(({ problems }) => problems.length > 0).map(({ id }) => id as string));
+    const wanted = free.filter(({ row }) => !barred.has(row.id));
+    const wish = season === null || wanted.length === 0 ? null : seasonWishOf(book, season, wanted, today);
+    return {
+      season,
+      seasons: [...book.seasons],
+      daysOff: [...book.daysOff].sort((a, b) => (a.from_on < b.from_on ? -1 : 1)),
+      crosses: lines,
+      wish,
+      names: namesIn(wish?.crosses ?? [], names),
+      span: spanOf(book.crosses, today),
+    };
+  },
+});
+
+const namesIn = (crosses: readonly CrossWish[], names: (id: string) => string): Record<string, string> =>
+  Object.fromEntries(
+    crosses.flatMap(({ dam, drones }) => [dam, ...drones.map(({ mother }) => mother)]).map((id) => [id, names(id)]),
+  );
