@@ -1,5 +1,6 @@
 import { livingState } from '#domain/living/living-state.ts';
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
+import { partName } from '#domain/rearing/season/cross-part.ts';
 import type { CrossWish, SeasonLimits, SeasonWish } from '#domain/rearing/season/season-wish.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
@@ -165,11 +166,6 @@ export function limitsOf(season: Row<'season'>, daysOff: readonly Row<'day_off'>
 /** Queens of a cross shared among its dams, as even as whole queens go. */
 const sharedAmong = (queens: number, dams: number): number[] =>
   Array.from({ length: dams }, (_, i) => Math.floor(queens / dams) + (i < queens % dams ? 1 : 0));
-
-/** The name of a part of a cross in a wish, one part for each of its dams. */
-const partName = (cross: string, i: number): string => (i === 0 ? cross : `${cross}/${i + 1}`);
-/** The cross a part of a wish belongs to. */
-export const crossOfPart = (name: string): RecordId => (name.split('/')[0] ?? name) as RecordId;
 
 /** A cross as the wishes of the planner: one for each dam that has queens to give. */
 export function wishesOf({ row, dams, sources }: SeasonCross): CrossWish[] {

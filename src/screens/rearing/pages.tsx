@@ -10,6 +10,7 @@ import { CountbackPage } from './countback-page.tsx';
 import { NewBarPage } from './new-bar-page.tsx';
 import { ProfilesPage } from './profiles/profiles-page.tsx';
 import { RearingPage } from './rearing-page.tsx';
+import { SeasonPage } from './season/season-page.tsx';
 import { VirginsPage } from './virgins-page.tsx';
 
 /** The pages of Rearing. */
@@ -17,6 +18,7 @@ export const rearingPages: readonly Page[] = [
   { path: '/rearing', component: RearingPage },
   { path: '/rearing/profiles', component: ProfilesPage },
   { path: '/rearing/profiles/$profile', component: ProfilesPage },
+  { path: '/rearing/season', component: SeasonPage },
   { path: '/rearing/virgins', component: VirginsPage },
   { path: '/rearing/countback/$cross', component: CountbackPage },
   { path: '/rearing/graft/new', component: NewBarPage },

@@ -1,7 +1,8 @@
 import { PlaceNav, type PlacePart } from '../parts/place-nav.tsx';
 
 const parts: readonly PlacePart[] = [
-  { path: '/rearing', words: 'rearing.season' },
+  { path: '/rearing', words: 'rearing.now' },
+  { path: '/rearing/season', words: 'rearing.season' },
   { path: '/rearing/virgins', words: 'rearing.virgins' },
   { path: '/rearing/profiles', words: 'rearing.profiles' },
 ];

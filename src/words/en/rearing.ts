@@ -40,7 +40,8 @@ export const rearing = {
   'lanes.what': 'Comb or bar',
 
   'rearing.parts': 'Parts of Rearing',
-  'rearing.season': 'Season',
+  'rearing.now': 'Raised now',
+  'rearing.season': 'Season plan',
   'rearing.virgins': 'Virgins and carbon dioxide',
   'rearing.empty':
     'Rearing answers whether drones and queens are of age on the same day. Time runs left to right; where both are solid under the line, they meet.',

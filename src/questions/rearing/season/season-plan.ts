@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { earliestInsemination } from '#domain/rearing/count-back.ts';
+import { type Instead, whatInstead } from '#domain/rearing/reality/what-instead.ts';
 import type { CrossWish, SeasonWish } from '#domain/rearing/season/season-wish.ts';
 import { seasonRefusals } from '#domain/rearing/season/season-wish.ts';
 import { gatherNames, nameReads } from '#gather/names.ts';
@@ -12,9 +14,11 @@ import {
   seasonReads,
   seasonWishOf,
 } from '#gather/season.ts';
+import { gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
+import { groupBy } from '#units/group-by.ts';
 import { type Problem, refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { type Question, question } from '../../mechanism/question.ts';
@@ -36,6 +40,8 @@ export type SeasonCrossLine = {
   keepDay: boolean;
   state: CrossState;
   problems: Problem[];
+  /** The last day it may be done is too near to begin today: what can be done instead, mothers by name. */
+  instead: Instead | null;
 };
 
 /** What the season page begins with. */
@@ -49,7 +55,7 @@ export type SeasonPlanPage = {
   names: Record<string, string>;
 };
 
-type Gathered = { book: SeasonBook; names: (id: string) => string };
+type Gathered = { book: SeasonBook; combs: readonly SeasonComb[]; names: (id: string) => string };
 
 /** Problems of one cross alone: queens who are gone, no queens wanted, shares that do not add up, days that contradict. */
 function problemsOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: string) => string): Problem[] {
@@ -66,8 +72,37 @@ function problemsOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: str
   return [...gone, ...noDam, ...own];
 }
 
-function lineOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: string) => string): SeasonCrossLine {
+/** Drones of every mother of the book, as lots. */
+const lotsByMother = (combs: readonly SeasonComb[]) => {
+  const hung = combs.flatMap(({ mothers: [mother], comb, lot }) =>
+    mother === undefined || comb === null ? [] : [{ mother, lot }],
+  );
+  return [...groupBy(hung, ({ mother }) => mother)].map(([mother, lots]) => ({
+    mother,
+    lots: lots.map(({ lot }) => lot),
+  }));
+};
+
+/** What to do about a cross whose last day is too near; `null` where both sides can still be raised for it. */
+function insteadOf({ row, state }: SeasonCross, { book, combs, names }: Gathered, today: Day): Instead | null {
+  const last = row.keep_day === 1 ? row.inseminate_on : row.latest_on;
+  if (state !== 'free' || last === null || last >= earliestInsemination(today, { profile: book.profile })) return null;
+  const instead = whatInstead({
+    wish: { inseminate: last, queens: Math.max(1, row.queens_wanted), profile: book.profile },
+    today,
+    microlitres: row.queens_wanted * row.dose_ul * (row.doses ?? 1),
+    lots: lotsByMother(combs),
+  });
+  return { ...instead, mothers: instead.mothers.map((one) => ({ ...one, mother: names(one.mother) })) };
+}
+
+function lineOf(
+  cross: SeasonCross,
+  wish: SeasonWish | null,
+  { gathered, today }: { gathered: Gathered; today: Day },
+): SeasonCrossLine {
   const { row, dams, sources, state } = cross;
+  const { names } = gathered;
   return {
     id: row.id,
     code: row.code,
@@ -82,6 +117,7 @@ function lineOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: string)
     keepDay: row.keep_day === 1,
     state,
     problems: problemsOf(cross, wish, names),
+    instead: insteadOf(cross, gathered, today),
   };
 }
 
@@ -111,14 +147,16 @@ export const seasonPlan: Question<
   input,
   reads: [...seasonReads, ...nameReads],
   async gather({ today }, facts) {
-    return { book: await gatherSeason(facts, today), names: await gatherNames(facts) };
+    const book = await gatherSeason(facts, today);
+    return { book, combs: await gatherCombs(facts, book.profile), names: await gatherNames(facts) };
   },
-  answer({ book, names }, { today, season: chosen }) {
+  answer(gathered, { today, season: chosen }) {
+    const { book, names } = gathered;
     const season = book.seasons.find(({ id }) => id === chosen) ?? seasonOn(book.seasons, today);
     const crosses = season === null ? book.crosses.filter(({ state }) => state === 'free') : crossesIn(book, season);
     const free = crosses.filter(({ state }) => state === 'free');
     const all = season === null ? null : seasonWishOf(book, season, free, today);
-    const lines = crosses.map((cross) => lineOf(cross, all, names)).sort(byDay);
+    const lines = crosses.map((cross) => lineOf(cross, all, { gathered, today })).sort(byDay);
     const barred = new Set(lines.filter(({ problems }) => problems.length > 0).map(({ id }) => id as string));
     const wanted = free.filter(({ row }) => !barred.has(row.id));
     const wish = season === null || wanted.length === 0 ? null : seasonWishOf(book, season, wanted, today);

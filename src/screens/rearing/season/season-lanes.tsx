@@ -1,0 +1,202 @@
+import '../../style/rearing.css';
+import { type PointerEvent, useId, useRef } from 'react';
+import type { SeasonDays, ShownDay, ShownRaising } from '#questions/rearing/season/season-days.ts';
+import { addDays, type Day, daysBetween, earlierOf, laterOf } from '#units/calendar-day.ts';
+import { dayParts } from '#words/day-words.ts';
+import { say } from '#words/say.ts';
+import { today } from '../../link/this-device.ts';
+import { type DayScale, dayScale } from '../lane-scale.ts';
+import { useWidth } from '../use-width.ts';
+import type { Moving } from './insemination-days.tsx';
+
+const AXIS = 62;
+const ROW = 38;
+const BAR = 14;
+const HEAD = 24;
+
+type Placed = { raising: ShownRaising; y: number };
+
+const nameOf = ({ mother, record, crosses }: ShownRaising): string =>
+  [record?.code, mother, crosses.map(({ code }) => code).join('+')].filter(Boolean).join(' · ');
+
+type SpanProps = { scale: DayScale; from: Day; to: Day; y: number; height: number; className: string; fill?: string };
+
+function Span({ scale, from, to, y, height, className, fill }: SpanProps) {
+  const x = scale.left(from);
+  const width = Math.max(1, scale.left(addDays(to, 1)) - x);
+  return (
+    <rect x={x} y={y} width={width} height={height} className={className} {...(fill === undefined ? {} : { fill })} />
+  );
+}
+
+/** One comb or bar: thin while brood, hatched until of age, solid while of the best age, outlined while usable. Behind it, dashed, where the plan had it. */
+function RaisingLane({ placed: { raising, y }, scale, hatch }: { placed: Placed; scale: DayScale; hatch: string }) {
+  const { life, was, record } = raising;
+  const top = y + 17;
+  const part = { scale, y: top, height: BAR };
+  return (
+    <g className={record === null ? 'lane-bar planned' : 'lane-bar'}>
+      <text x={Math.max(2, scale.left(laterOf(life.begun, addDays(life.begun, 0))))} y={y + 12} className="lane-name">
+        {record === null ? say('lanes.planned', { who: nameOf(raising) }) : nameOf(raising)}
+      </text>
+      <Span
+        scale={scale}
+        y={top + BAR / 2 - 2}
+        height={4}
+        from={life.begun}
+        to={addDays(life.out, -1)}
+        className="brood"
+      />
+      <Span {...part} from={life.out} to={addDays(life.ripe, -1)} className="immature" />
+      <Span {...part} from={life.out} to={addDays(life.ripe, -1)} className="hatched" fill={`url(#${hatch})`} />
+      <Span {...part} from={life.ripe} to={life.ripeTo} className="ripe" />
+      {life.usableTo > life.ripeTo ? (
+        <Span {...part} from={addDays(life.ripeTo, 1)} to={life.usableTo} className="second" />
+      ) : null}
+      {was === null ? null : (
+        <g className="ghost">
+          <path d={`M${scale.left(was.begun)} ${top + BAR / 2}H${scale.left(was.ripe)}`} />
+          <Span scale={scale} y={top - 3} height={BAR + 6} from={was.ripe} to={was.ripeTo} className="was" />
+        </g>
+      )}
+    </g>
+  );
+}
+
+type HandleProps = {
+  day: ShownDay;
+  scale: DayScale;
+  height: number;
+  moving: Moving | null;
+  onMoving: (moving: Moving | null) => void;
+};
+
+/** The line of an insemination day, dragged sideways by its head; the same move is a press beside the day above. */
+function DayLine({ day, scale, height, moving, onMoving }: HandleProps) {
+  const start = useRef<number | null>(null);
+  const x = scale.middle(day.on);
+  const days = moving?.on === day.on ? moving.days : 0;
+  const drag = (event: PointerEvent<SVGRectElement>) => {
+    if (start.current === null) return;
+    const by = Math.round((event.clientX - start.current) / scale.perDay);
+    onMoving(by === 0 ? null : { on: day.on, days: by });
+  };
+  const ghost = scale.middle(addDays(day.on, days));
+  return (
+    <g>
+      <path d={`M${x} 22V${height}`} className="i-line" />
+      <text x={x} y={16} textAnchor={x > scale.width - 60 ? 'end' : x < 60 ? 'start' : 'middle'} className="i-label">
+        {dayParts(day.on).date}
+      </text>
+      {days === 0 ? null : (
+        <g className="ghost">
+          <path d={`M${ghost} 22V${height}`} className="i-line" />
+        </g>
+      )}
+      <rect
+        x={x - 22}
+        y={0}
+        width={44}
+        height={44}
+        className="i-handle"
+        data-day={day.on}
+        onPointerDown={(event) => {
+          start.current = event.clientX;
+          event.currentTarget.setPointerCapture(event.pointerId);
+        }}
+        onPointerMove={drag}
+        onPointerUp={() => {
+          start.current = null;
+        }}
+        onPointerCancel={() => {
+          start.current = null;
+          onMoving(null);
+        }}
+      >
+        <title>{say('season.drag')}</title>
+      </rect>
+    </g>
+  );
+}
+
+function rangeOf({ days, raising }: SeasonDays, moving: Moving | null): { from: Day; to: Day } {
+  const all = [
+    ...days.map(({ on }) => on),
+    ...raising.flatMap(({ life, was }) => [life.begun, life.usableTo, ...(was === null ? [] : [was.begun])]),
+    ...(moving === null ? [] : [addDays(moving.on, moving.days)]),
+  ];
+  return { from: addDays(all.reduce(earlierOf), -2), to: addDays(all.reduce(laterOf), 3) };
+}
+
+/** What the picture says, in one sentence. */
+function summary({ days, raising }: SeasonDays): string {
+  const late = raising.filter(({ was }) => was !== null).length;
+  return say('season.lanes', { days: days.length, raising: raising.length, late });
+}
+
+function Weeks({ scale, height }: { scale: DayScale; height: number }) {
+  const now = today();
+  return (
+    <g>
+      {scale.mondays.map((day) => (
+        <g key={day}>
+          <path d={`M${scale.left(day)} 46V${height}`} className="week-line" />
+          {scale.left(day) > scale.width - 46 ? null : (
+            <text x={scale.left(day) + 3} y={56} className="axis-date">
+              {dayParts(day).date}
+            </text>
+          )}
+        </g>
+      ))}
+      {daysBetween(addDays(now, 0), now) === 0 && scale.middle(now) > 0 && scale.middle(now) < scale.width ? (
+        <path d={`M${scale.middle(now)} 46V${height}`} className="today-line" />
+      ) : null}
+    </g>
+  );
+}
+
+type LanesProps = SeasonDays & { moving: Moving | null; onMoving: (moving: Moving | null) => void };
+
+/** All combs above, all bars below, and the insemination days through them: what was raised, and dashed behind it what was planned. */
+export function SeasonLanes({ days, raising, moving, onMoving }: LanesProps) {
+  const box = useRef<HTMLDivElement>(null);
+  const width = useWidth(box, 720);
+  const hatch = useId();
+  if (raising.length === 0) return null;
+  const scale = dayScale(rangeOf({ days, raising }, moving), width);
+  const drones = raising.filter(({ side }) => side === 'drones');
+  const queens = raising.filter(({ side }) => side === 'queens');
+  const queensHead = AXIS + HEAD + drones.length * ROW;
+  const height = queensHead + HEAD + queens.length * ROW + 6;
+  const place = (list: readonly ShownRaising[], top: number): Placed[] =>
+    list.map((one, i) => ({ raising: one, y: top + i * ROW }));
+  const placed = [...place(drones, AXIS + HEAD), ...place(queens, queensHead + HEAD)];
+  return (
+    <figure className="lanes season-lanes">
+      <figcaption>{summary({ days, raising })}</figcaption>
+      <div ref={box}>
+        <svg width={width} height={height} role="img" aria-label={summary({ days, raising })}>
+          <defs>
+            <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+              <path d="M0 0V6" className="hatch" />
+            </pattern>
+          </defs>
+          <Weeks scale={scale} height={height} />
+          <text x={2} y={AXIS + 16} className="lane-head">
+            {say('lanes.drones')}
+          </text>
+          <text x={2} y={queensHead + 16} className="lane-head">
+            {say('lanes.queens')}
+          </text>
+          {placed.map((one) => (
+            <RaisingLane key={`${one.raising.side} ${one.raising.id}`} placed={one} scale={scale} hatch={hatch} />
+          ))}
+          {days.map((day) => (
+            <DayLine key={day.on} day={day} scale={scale} height={height} moving={moving} onMoving={onMoving} />
+          ))}
+        </svg>
+      </div>
+      <p className="note">{say('season.lanes-how')}</p>
+    </figure>
+  );
+}
