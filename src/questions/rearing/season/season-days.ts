@@ -36,6 +36,8 @@ export type ShownDay = {
   wanted: number;
   /** Names of mothers for whom nothing is planned or raised: then there is no chance to tell yet. */
   missing: string[];
+  /** Bars and combs that should be there by now and nobody wrote down or ticked: the chance takes them as planned. */
+  overdue: { side: 'queens' | 'drones'; mother: string; planned: Day }[];
 };
 
 /** A bar or combs of the plan, beside what became of them: the ghost and what stands now. */
@@ -48,6 +50,8 @@ export type ShownRaising = {
   planned: Day;
   /** The bar or comb it became. */
   record: { id: string; code: string } | null;
+  /** Its day is past, and it was neither written down nor ticked. */
+  overdue: boolean;
   /** The day it was grafted, or its first eggs should have been and were laid. */
   actual: Day | null;
   later: number;
@@ -70,6 +74,8 @@ type Gathered = {
   tasks: Row<'task'>[];
   names: (id: string) => string;
 };
+
+type Told = Gathered & { today: Day };
 
 /** Kinds the days of a season are read from. */
 export const seasonDayReads = [...seasonReads, ...nameReads, 'task'] as const;
@@ -108,6 +114,7 @@ function shownDay(day: SeasonDay, readiness: Readiness, { book, names }: Gathere
     good: goodQueens(day.plan, profile),
     wanted: day.crosses.reduce((sum, { row }) => sum + row.queens_wanted, 0),
     missing: day.missing.map(names),
+    overdue: [],
   };
 }
 
@@ -129,6 +136,10 @@ function movesOf(planned: Followed, rows: readonly Row<'task'>[]): Moved[] {
   );
 }
 
+/** Whether the first task of something planned is done. */
+const isTicked = (rows: readonly Row<'task'>[], key: string) =>
+  rows.some((row) => row.key === key && row.done_on !== null);
+
 function queenLife(grafted: Day, emerged: Day | undefined, { timings, queens }: BiologyProfile) {
   const out = emerged ?? addDays(grafted, timings.graftToEmergence.value);
   const at = (age: number) => addDays(out, age);
@@ -142,7 +153,7 @@ function queenLife(grafted: Day, emerged: Day | undefined, { timings, queens }: 
   };
 }
 
-function shownBar(bar: SeasonBar, rows: readonly Row<'task'>[], { book, names }: Gathered): ShownRaising {
+function shownBar(bar: SeasonBar, rows: readonly Row<'task'>[], { book, names, today }: Told): ShownRaising {
   const { planned, graft, state } = bar;
   const { profile } = book;
   const day = planned?.day ?? state.grafted;
@@ -161,6 +172,7 @@ function shownBar(bar: SeasonBar, rows: readonly Row<'task'>[], { book, names }:
           : (graft.larvae ?? 0),
     planned: day,
     record: graft === null ? null : { id: graft.id, code: graft.code },
+    overdue: graft === null && day < today && !isTicked(rows, 'graft'),
     actual: graft === null ? null : graft.day,
     later: graft === null ? 0 : daysBetween(day, graft.day),
     accepted: bar.accepted,
@@ -186,7 +198,7 @@ function droneLife(lot: DroneLot, { timings, drones }: BiologyProfile) {
   };
 }
 
-function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names }: Gathered): ShownRaising {
+function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names, today }: Told): ShownRaising {
   const { planned, comb: hung } = comb;
   const { profile } = book;
   const life = droneLife(comb.lot, profile);
@@ -201,6 +213,7 @@ function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names
     amount: comb.combs,
     planned: planned?.in_on ?? hung?.in_on ?? life.begun,
     record: hung === null ? null : { id: hung.id, code: hung.code },
+    overdue: hung === null && planned !== null && planned.in_on < today && !isTicked(rows, 'drone-comb-in'),
     actual: hung?.laid_from ?? hung?.in_on ?? null,
     later,
     accepted: null,
@@ -214,6 +227,12 @@ function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names
         : { begun: shift(life.begun), out: shift(life.out), ripe: shift(life.ripe), ripeTo: shift(life.ripeTo) },
   };
 }
+
+/** What of the raising for a day's crosses should be there by now. */
+const overdueFor = ({ crosses }: ShownDay, raising: readonly ShownRaising[]): ShownDay['overdue'] =>
+  raising
+    .filter((one) => one.overdue && one.crosses.some(({ code }) => crosses.some((cross) => cross.code === code)))
+    .map(({ side, mother, planned }) => ({ side, mother, planned }));
 
 /** Raising that still matters on or after a day. */
 const isStillOf =
@@ -233,14 +252,15 @@ export const seasonDays: Question<z.infer<typeof input>, Gathered, SeasonDays> =
     const { profile } = book;
     const owned = groupBy(tasks, ({ planned_graft, planned_comb }) => (planned_graft ?? planned_comb) as string);
     const rowsOf = (planned: { id: string } | null) => (planned === null ? [] : (owned.get(planned.id) ?? []));
+    const told = { ...gathered, today };
     const raising = [
-      ...combs.map((comb) => shownComb(comb, rowsOf(comb.planned), gathered)),
-      ...bars.map((bar) => shownBar(bar, rowsOf(bar.planned), gathered)),
+      ...combs.map((comb) => shownComb(comb, rowsOf(comb.planned), told)),
+      ...bars.map((bar) => shownBar(bar, rowsOf(bar.planned), told)),
     ];
     return {
-      days: daysOf(book, { bars, combs, profile }, today).map((day) =>
-        shownDay(day, readinessOn(day.plan, profile), gathered),
-      ),
+      days: daysOf(book, { bars, combs, profile }, today)
+        .map((day) => shownDay(day, readinessOn(day.plan, profile), gathered))
+        .map((day) => ({ ...day, overdue: overdueFor(day, raising) })),
       raising: raising.filter(isStillOf(today)).sort((a, b) => (a.life.ripe < b.life.ripe ? -1 : 1)),
     };
   },

@@ -86,7 +86,9 @@ const lotsByMother = (combs: readonly SeasonComb[]) => {
 /** What to do about a cross whose last day is too near; `null` where both sides can still be raised for it. */
 function insteadOf({ row, state }: SeasonCross, { book, combs, names }: Gathered, today: Day): Instead | null {
   const last = row.keep_day === 1 ? row.inseminate_on : row.latest_on;
-  if (state !== 'free' || last === null || last >= earliestInsemination(today, { profile: book.profile })) return null;
+  const isRaised = combs.some(({ uses }) => uses.has(row.id));
+  if (state !== 'free' || last === null || isRaised || last >= earliestInsemination(today, { profile: book.profile }))
+    return null;
   const instead = whatInstead({
     wish: { inseminate: last, queens: Math.max(1, row.queens_wanted), profile: book.profile },
     today,

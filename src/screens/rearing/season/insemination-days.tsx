@@ -7,7 +7,7 @@ import { say } from '#words/say.ts';
 import { today } from '../../link/this-device.ts';
 import { DotQuantiles } from '../../parts/dot-quantiles.tsx';
 import { DayRepairs } from './day-repairs.tsx';
-import { timesOfTwenty } from './season-words.ts';
+import { listWords, timesOfTwenty } from './season-words.ts';
 
 /** A day that is being moved and not kept yet. */
 export type Moving = { on: Day; days: number };
@@ -78,11 +78,21 @@ function MoveDay({ on, moving, onMoving, onKeep, busy }: MoveProps & { on: Day }
   );
 }
 
+/** What should be there by now and was not written down. */
+const overdueWords = (overdue: ShownDay['overdue']): string =>
+  say('season.overdue', {
+    what: listWords(
+      overdue.map(({ side, mother, planned }) =>
+        say(`season.overdue-${side}`, { mother, day: dayWords(planned, today()) }),
+      ),
+    ),
+  });
+
 /** Readiness below this is worth a repair: the chance every link was planned with, less what is told to one in twenty. */
 const IN_DOUBT = 0.88;
 
 function DayCard({ day, ...move }: MoveProps & { day: ShownDay }) {
-  const { on, crosses, chance, links, weakest, missing } = day;
+  const { on, crosses, chance, links, weakest, missing, overdue } = day;
   const inDoubt = missing.length === 0 && links.some((link) => link.chance < IN_DOUBT);
   const left = daysBetween(today(), on);
   return (
@@ -112,6 +122,7 @@ function DayCard({ day, ...move }: MoveProps & { day: ShownDay }) {
               <LinkShown key={`${link.side} ${link.mother}`} link={link} isWeakest={i === weakest} />
             ))}
           </ul>
+          {overdue.length === 0 ? null : <p className="note">{overdueWords(overdue)}</p>}
           {inDoubt ? <DayRepairs on={on} /> : null}
         </>
       )}

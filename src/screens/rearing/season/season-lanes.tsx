@@ -1,7 +1,7 @@
 import '../../style/rearing.css';
 import { type PointerEvent, useId, useRef } from 'react';
 import type { SeasonDays, ShownDay, ShownRaising } from '#questions/rearing/season/season-days.ts';
-import { addDays, type Day, daysBetween, earlierOf, laterOf } from '#units/calendar-day.ts';
+import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
 import { dayParts } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
 import { today } from '../../link/this-device.ts';
@@ -13,6 +13,8 @@ const AXIS = 62;
 const ROW = 38;
 const BAR = 14;
 const HEAD = 24;
+/** Pixels a date above its line needs. */
+const LABEL = 58;
 
 type Placed = { raising: ShownRaising; y: number };
 
@@ -36,7 +38,7 @@ function RaisingLane({ placed: { raising, y }, scale, hatch }: { placed: Placed;
   const part = { scale, y: top, height: BAR };
   return (
     <g className={record === null ? 'lane-bar planned' : 'lane-bar'}>
-      <text x={Math.max(2, scale.left(laterOf(life.begun, addDays(life.begun, 0))))} y={y + 12} className="lane-name">
+      <text x={Math.max(2, scale.left(life.begun))} y={y + 12} className="lane-name">
         {record === null ? say('lanes.planned', { who: nameOf(raising) }) : nameOf(raising)}
       </text>
       <Span
@@ -69,10 +71,12 @@ type HandleProps = {
   height: number;
   moving: Moving | null;
   onMoving: (moving: Moving | null) => void;
+  /** The next line is so near that only the date's number has room. */
+  isCrowded: boolean;
 };
 
 /** The line of an insemination day, dragged sideways by its head; the same move is a press beside the day above. */
-function DayLine({ day, scale, height, moving, onMoving }: HandleProps) {
+function DayLine({ day, scale, height, moving, onMoving, isCrowded }: HandleProps) {
   const start = useRef<number | null>(null);
   const x = scale.middle(day.on);
   const days = moving?.on === day.on ? moving.days : 0;
@@ -86,7 +90,7 @@ function DayLine({ day, scale, height, moving, onMoving }: HandleProps) {
     <g>
       <path d={`M${x} 22V${height}`} className="i-line" />
       <text x={x} y={16} textAnchor={x > scale.width - 60 ? 'end' : x < 60 ? 'start' : 'middle'} className="i-label">
-        {dayParts(day.on).date}
+        {isCrowded ? dayParts(day.on).number : dayParts(day.on).date}
       </text>
       {days === 0 ? null : (
         <g className="ghost">
@@ -148,7 +152,7 @@ function Weeks({ scale, height }: { scale: DayScale; height: number }) {
           )}
         </g>
       ))}
-      {daysBetween(addDays(now, 0), now) === 0 && scale.middle(now) > 0 && scale.middle(now) < scale.width ? (
+      {scale.middle(now) > 0 && scale.middle(now) < scale.width ? (
         <path d={`M${scale.middle(now)} 46V${height}`} className="today-line" />
       ) : null}
     </g>
@@ -164,6 +168,8 @@ export function SeasonLanes({ days, raising, moving, onMoving }: LanesProps) {
   const hatch = useId();
   if (raising.length === 0) return null;
   const scale = dayScale(rangeOf({ days, raising }, moving), width);
+  const gaps = days.slice(1).map(({ on }, i) => scale.left(on) - scale.left(days[i]?.on ?? on));
+  const isCrowded = Math.min(...gaps, scale.width) < LABEL;
   const drones = raising.filter(({ side }) => side === 'drones');
   const queens = raising.filter(({ side }) => side === 'queens');
   const queensHead = AXIS + HEAD + drones.length * ROW;
@@ -192,7 +198,15 @@ export function SeasonLanes({ days, raising, moving, onMoving }: LanesProps) {
             <RaisingLane key={`${one.raising.side} ${one.raising.id}`} placed={one} scale={scale} hatch={hatch} />
           ))}
           {days.map((day) => (
-            <DayLine key={day.on} day={day} scale={scale} height={height} moving={moving} onMoving={onMoving} />
+            <DayLine
+              key={day.on}
+              day={day}
+              scale={scale}
+              height={height}
+              moving={moving}
+              onMoving={onMoving}
+              isCrowded={isCrowded}
+            />
           ))}
         </svg>
       </div>
