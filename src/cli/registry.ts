@@ -15,6 +15,7 @@ import { labelsCommand } from './commands/labels.ts';
 import { laboratory } from './commands/laboratory.ts';
 import { lessons } from './commands/lessons.ts';
 import { lookahead } from './commands/lookahead.ts';
+import { seasonCommand } from './commands/season.ts';
 import { startCommand } from './commands/start.ts';
 import { stepBackCommand } from './commands/step-back.ts';
 import { variances } from './commands/variances.ts';
@@ -29,6 +30,7 @@ export const commands: readonly Command<BookWorld>[] = [
   crosses,
   lookahead,
   countback,
+  seasonCommand,
   dronesNeededCommand,
   laboratory,
   lessons,

@@ -52,6 +52,8 @@ function nativeModel(highs: Highs, model: LinearModel, whole: boolean): Model {
 
 /** A worth no season can exceed: row prices of the relaxed model by the interior-point method, then proven by ourselves. */
 function relaxedBound(highs: Highs, model: LinearModel, seconds: number): number {
+  // No day is open to any cross: nothing can be planned, and there is nothing to solve.
+  if (model.worth.length === 0) return 0;
   if (seconds < 0.02) return Number.POSITIVE_INFINITY;
   const native = nativeModel(highs, model, false);
   try {
@@ -108,7 +110,8 @@ async function solveFrame(facts: SeasonFacts, progress: Progress): Promise<Seaso
   const highs = await solver();
   const frame = seasonFrame(facts.wish);
   const season = seasonModel(frame);
-  const branches = season.model.worth.length <= BRANCHABLE;
+  const columns = season.model.worth.length;
+  const branches = columns > 0 && columns <= BRANCHABLE;
   let bound = Math.min(
     plainBound(frame),
     relaxedBound(highs, coarseModel(frame), Math.max(0.5, (0.8 * left()) / 1000)),

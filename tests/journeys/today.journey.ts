@@ -91,6 +91,7 @@ test('every page of Today, Crosses and Rearing fits 320 px, and is readable unde
     'crosses/start',
     'crosses/choose',
     'rearing',
+    'rearing/season',
     'rearing/virgins',
     'rearing/profiles',
   ];

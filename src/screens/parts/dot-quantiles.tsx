@@ -4,8 +4,7 @@ import { say } from '#words/say.ts';
 const WIDTH = 300;
 const STEP = 14;
 const RADIUS = 6;
-const EDGE = 10;
-const BINS = Math.floor((WIDTH - 2 * EDGE) / STEP);
+const EDGE = 18;
 
 /** Where on the picture a value stands, 0 at the lowest of all values and of what is needed. */
 type Axis = { low: number; high: number; left: (value: number) => number };
@@ -19,19 +18,18 @@ function axisOf(dots: readonly number[], needed: number): Axis {
 
 type Stacked = { x: number; row: number; enough: boolean };
 
-/** Dots that stand close are stacked; a stack holds only dots that are enough, or only dots that are not. */
+/** Dots that stand close are stacked, counted outwards from the line: no stack holds both what is enough and what is not. */
 function stacked(dots: readonly number[], needed: number, { left }: Axis): Stacked[] {
   const heights = new Map<string, number>();
+  const line = left(needed);
   return dots.map((value) => {
     const enough = value >= needed;
-    const bin = Math.min(BINS - 1, Math.floor((left(value) - EDGE) / STEP));
+    const bin = Math.floor(Math.abs(left(value) - line) / STEP);
     const key = `${bin} ${enough}`;
     const row = heights.get(key) ?? 0;
     heights.set(key, row + 1);
-    const middle = EDGE + (bin + 0.5) * STEP;
-    const line = left(needed);
-    const x = enough ? Math.max(middle, line + RADIUS + 1) : Math.min(middle, line - RADIUS - 1);
-    return { x, row, enough };
+    const from = (bin + 0.5) * STEP + 1;
+    return { x: enough ? line + from : line - from, row, enough };
   });
 }
 
