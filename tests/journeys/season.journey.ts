@@ -82,7 +82,7 @@ test('six crosses on three days: planned at once, half a graft lost, mended, and
   await page.getByRole('button', { name: 'Take this plan' }).click();
   await expect(page.getByText('Taken: 3 days, with their bars')).toBeVisible();
   const card = (day: string) => page.locator('.day-card', { hasText: day });
-  await expect(card('Sat 12 Jun')).toContainText('A: 8 queens');
+  await expect(card('Sat 12 Jun')).toContainText('A: 8 queens', { timeout: 30_000 });
   await expect(card('Sat 12 Jun')).toContainText(/In 1\d of 20 seasons/);
   await expect(card('Sat 26 Jun')).toContainText('gives first');
   await expectAccessible(page);
@@ -93,7 +93,7 @@ test('six crosses on three days: planned at once, half a graft lost, mended, and
   await expect(card('Sat 12 Jun')).toBeHidden();
   await page.getByRole('button', { name: 'Propose days' }).click();
   await page.getByRole('button', { name: 'Take this plan' }).click({ timeout: 30_000 });
-  await expect(card('Sat 12 Jun')).toBeVisible();
+  await expect(card('Sat 12 Jun')).toBeVisible({ timeout: 30_000 });
 
   // Every bar and comb is on Today, once for all crosses it serves.
   const facts = (await (
@@ -118,7 +118,7 @@ test('six crosses on three days: planned at once, half a graft lost, mended, and
   const half = Array.from({ length: Math.round(bar.amount * 0.4) }, (_, i) => i + 1);
   await does(server, 'record-cells', { graft, what: 'accepted', positions: half }, past(bar.planned));
   await page.goto(`${server.url}/rearing/season${on(bar.planned)}`);
-  await expect(card('Sat 12 Jun').getByRole('heading', { name: 'What mends it' })).toBeVisible();
+  await expect(card('Sat 12 Jun').getByRole('heading', { name: 'What mends it' })).toBeVisible({ timeout: 30_000 });
   await expect(card('Sat 12 Jun')).toContainText('Queens of 26-014');
   await expectAccessible(page);
   await picture(page, 'season-lost');
@@ -127,12 +127,12 @@ test('six crosses on three days: planned at once, half a graft lost, mended, and
     .getByRole('button', { name: /more of 26-014/ })
     .click();
   await expect(page.getByText('Done: Graft')).toBeVisible();
-  await expect(card('Sat 12 Jun').getByRole('heading', { name: 'What mends it' })).toBeHidden();
+  await expect(card('Sat 12 Jun').getByRole('heading', { name: 'What mends it' })).toBeHidden({ timeout: 30_000 });
   await picture(page, 'season-mended');
 
   // One step back: the day is in doubt as before.
   await page.keyboard.press('Control+z');
-  await expect(card('Sat 12 Jun').getByRole('heading', { name: 'What mends it' })).toBeVisible();
+  await expect(card('Sat 12 Jun').getByRole('heading', { name: 'What mends it' })).toBeVisible({ timeout: 30_000 });
   await expect(card('Sat 12 Jun').locator('.readiness')).toHaveText(before ?? '');
 });
 
@@ -143,7 +143,7 @@ test('a day moved by button, key and drag, kept as one act and stepped back', as
   await page.getByRole('button', { name: 'Propose days' }).click();
   await page.getByRole('button', { name: 'Take this plan' }).click({ timeout: 30_000 });
   const card = (day: string) => page.locator('.day-card', { hasText: day });
-  await expect(card('Sat 26 Jun')).toBeVisible();
+  await expect(card('Sat 26 Jun')).toBeVisible({ timeout: 30_000 });
 
   // By button and key, as a ghost; Escape leaves it.
   await page.getByRole('button', { name: 'Sat 26 Jun: a day later' }).click();
@@ -168,9 +168,9 @@ test('a day moved by button, key and drag, kept as one act and stepped back', as
   await page.getByRole('button', { name: 'Sat 26 Jun: a day earlier' }).click();
   await page.getByRole('button', { name: 'Keep the new day' }).click();
   await expect(page.getByText('Moved to Fri 25 Jun')).toBeVisible();
-  await expect(card('Fri 25 Jun')).toBeVisible();
+  await expect(card('Fri 25 Jun')).toBeVisible({ timeout: 30_000 });
   await page.keyboard.press('Control+z');
-  await expect(card('Sat 26 Jun')).toBeVisible();
+  await expect(card('Sat 26 Jun')).toBeVisible({ timeout: 30_000 });
 });
 
 test('a dead mother and a day too near: each a clear answer', async ({ page, server }) => {

@@ -83,15 +83,20 @@ function eachAmount(counts: CountChances, { mean, variation }: EachBrings, tell:
   }
 }
 
+/** An amount none of those told is above: the most pieces of the largest mean, four standard deviations up. */
+function largestAmount(counts: CountChances, { mean, variation }: EachBrings): number {
+  let last = counts.length - 1;
+  while (last > 0 && (counts[last] ?? 0) < NO_WEIGHT) last--;
+  const farthest = variation === 0 || last === 0 ? 1 : gammaAt(4, last / (variation * variation));
+  return last * Math.max(...mean.values) * farthest;
+}
+
 /**
  * Amounts reached with each of the chances asked for, falling chances giving rising amounts. The sum of k pieces is spread over equally likely
  * points, and all amounts are counted into bins: within half a per cent, and far quicker than halving on exact chances.
  */
 export function amountQuantiles(chances: readonly number[], counts: CountChances, each: EachBrings): number[] {
-  let most = 0;
-  eachAmount(counts, each, (amount) => {
-    if (amount > most) most = amount;
-  });
+  const most = largestAmount(counts, each);
   if (most === 0) return chances.map(() => 0);
   const bins = new Float64Array(BINS + 1);
   eachAmount(counts, each, (amount, weight) => {

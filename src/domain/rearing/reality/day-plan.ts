@@ -3,8 +3,8 @@ import { known } from '#numeric/chance/count-steps.ts';
 import { type Day, daysBetween } from '#units/calendar-day.ts';
 import type { DroneLot } from '../chances/drone-lot.ts';
 import { type GraftCount, type QueenStep, queenShares, queensThrough } from '../chances/queen-losses.ts';
-import { type Readiness, readinessOf } from '../chances/readiness.ts';
-import { semenSupply } from '../chances/semen-supply.ts';
+import { type DroneNeed, type Link, type QueenNeed, type Readiness, readinessOf } from '../chances/readiness.ts';
+import { semenDots, semenSupply } from '../chances/semen-supply.ts';
 import type { BiologyProfile } from '../profile.ts';
 
 /** A graft as far as it has come: larvae moved on a day, how many are left after which step, and when they emerged once they have. */
@@ -27,34 +27,42 @@ export function readyQueens(graft: GraftState, on: Day, profile: BiologyProfile)
   return queensThrough(graft.count, { ...shares, 'of-age': ofAge });
 }
 
-/** Chances of how many queens of a dam are ready on a day, all her bars together. */
-function readyOf(plan: DayPlan, dam: string, profile: BiologyProfile): CountChances {
-  return plan.queens
-    .filter((need) => need.dam === dam)
-    .flatMap(({ grafts }) => grafts.map((graft) => readyQueens(graft, plan.on, profile)))
-    .reduce<CountChances>(addCounts, known(0));
+/** What a day needs, with the chances of what it has: worked out once for readiness, dots and means. */
+export type DayNeeds = { queens: QueenNeed[]; drones: DroneNeed[] };
+
+export function needsOn(plan: DayPlan, profile: BiologyProfile): DayNeeds {
+  return {
+    queens: plan.queens.map(({ dam, wanted, grafts }) => ({
+      mother: dam,
+      queens: wanted,
+      grafts: grafts.map((graft) => readyQueens(graft, plan.on, profile)),
+    })),
+    drones: plan.drones.map(({ mother, microlitres, lots }) => ({
+      mother,
+      microlitres,
+      supply: semenSupply({ lots, on: plan.on, profile }),
+    })),
+  };
 }
 
-/** Twenty equally likely numbers of ready queens of a dam, lowest first. */
-export function readyDots(plan: DayPlan, dam: string, profile: BiologyProfile, dots = 20): number[] {
-  const ready = readyOf(plan, dam, profile);
+/** Chances of how many queens of one mother are ready, all her bars together. */
+export const readyTogether = ({ grafts }: QueenNeed): CountChances => grafts.reduce<CountChances>(addCounts, known(0));
+
+/** Twenty equally likely outcomes of a link, lowest first: ready queens, or µl. */
+export function linkDots({ side, mother }: Link, { queens, drones }: DayNeeds, dots = 20): number[] {
+  if (side === 'drones') {
+    const need = drones.find((one) => one.mother === mother);
+    return need === undefined ? [] : semenDots(need.supply, dots);
+  }
+  const need = queens.find((one) => one.mother === mother);
+  const ready = need === undefined ? known(0) : readyTogether(need);
   return Array.from({ length: dots }, (_, i) => countQuantile((i + 0.5) / dots, ready));
 }
 
 /** The readiness of a day as things stand. */
 export function readinessOn(plan: DayPlan, profile: BiologyProfile): Readiness {
-  return readinessOf(
-    plan.queens.map(({ dam, wanted, grafts }) => ({
-      mother: dam,
-      queens: wanted,
-      grafts: grafts.map((graft) => readyQueens(graft, plan.on, profile)),
-    })),
-    plan.drones.map(({ mother, microlitres, lots }) => ({
-      mother,
-      microlitres,
-      supply: semenSupply({ lots, on: plan.on, profile }),
-    })),
-  );
+  const { queens, drones } = needsOn(plan, profile);
+  return readinessOf(queens, drones);
 }
 
 /** One thing that happened, told of the graft or the mother it happened to. */

@@ -1,9 +1,8 @@
-import { addCounts, type CountChances } from '#numeric/chance/count-chances.ts';
-import { known } from '#numeric/chance/count-steps.ts';
+import type { CountChances } from '#numeric/chance/count-chances.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
-import type { Readiness } from '../chances/readiness.ts';
+import { type Readiness, readinessOf } from '../chances/readiness.ts';
 import type { BiologyProfile } from '../profile.ts';
-import { type DayPlan, readinessOn, readyQueens } from '../reality/day-plan.ts';
+import { type DayNeeds, needsOn, readyTogether } from '../reality/day-plan.ts';
 import type { SeasonAnswer } from './season-answer.ts';
 import { dayPlansOf, graftsOf } from './season-chances.ts';
 import type { SeasonFrame } from './season-frame.ts';
@@ -50,11 +49,8 @@ const meanUpTo = (most: number, chances: CountChances): number =>
   chances.reduce((sum, share, k) => sum + share * Math.min(k, most), 0);
 
 /** Mean numbers of good queens of a day; queens above those wanted are not counted. */
-export function goodQueens(plan: DayPlan, profile: BiologyProfile): GoodQueens {
-  const ready = plan.queens.reduce((sum, { wanted, grafts }) => {
-    const all = grafts.map((graft) => readyQueens(graft, plan.on, profile)).reduce(addCounts, known(0));
-    return sum + meanUpTo(wanted, all);
-  }, 0);
+export function goodQueens({ queens }: DayNeeds, profile: BiologyProfile): GoodQueens {
+  const ready = queens.reduce((sum, need) => sum + meanUpTo(need.queens, readyTogether(need)), 0);
   return { ready, laying: ready * profile.survivals.layingQueens.value };
 }
 
@@ -119,12 +115,13 @@ function daysOf(plan: PlannedSeason, frame: SeasonFrame): ProposedDay[] {
   );
   return dayPlansOf(plan, frame).map((day) => {
     const crosses = uses.filter(({ on }) => on === day.on).map(({ cross, amount }) => ({ cross, queens: amount }));
+    const needs = needsOn(day, profile);
     return {
       on: day.on,
       crosses,
-      readiness: readinessOn(day, profile),
+      readiness: readinessOf(needs.queens, needs.drones),
       queens: crosses.reduce((sum, { queens }) => sum + queens, 0),
-      good: goodQueens(day, profile),
+      good: goodQueens(needs, profile),
     };
   });
 }

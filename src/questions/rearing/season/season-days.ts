@@ -1,10 +1,9 @@
 import { z } from 'zod';
 import type { DroneLot } from '#domain/rearing/chances/drone-lot.ts';
-import type { Link, Readiness } from '#domain/rearing/chances/readiness.ts';
-import { semenDots, semenSupply } from '#domain/rearing/chances/semen-supply.ts';
+import { type Link, readinessOf } from '#domain/rearing/chances/readiness.ts';
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import { combTasks, graftTasks } from '#domain/rearing/raising-tasks.ts';
-import { type DayPlan, readinessOn, readyDots } from '#domain/rearing/reality/day-plan.ts';
+import { linkDots, needsOn } from '#domain/rearing/reality/day-plan.ts';
 import { type Moved, movedTasks } from '#domain/rearing/reality/moved-tasks.ts';
 import { type GoodQueens, goodQueens } from '#domain/rearing/season/season-proposal.ts';
 import { gatherNames, nameReads } from '#gather/names.ts';
@@ -92,18 +91,14 @@ export async function gatherSeasonDays(facts: Parameters<typeof gatherSeason>[0]
   };
 }
 
-function dotsOf(link: Link, plan: DayPlan, profile: BiologyProfile): number[] {
-  if (link.side === 'queens') return readyDots(plan, link.mother, profile);
-  const lots: readonly DroneLot[] = plan.drones.find(({ mother }) => mother === link.mother)?.lots ?? [];
-  return semenDots(semenSupply({ lots, on: plan.on, profile }));
-}
-
-function shownDay(day: SeasonDay, readiness: Readiness, { book, names }: Gathered): ShownDay {
+function shownDay(day: SeasonDay, { book, names }: Gathered): ShownDay {
   const { profile } = book;
+  const needs = needsOn(day.plan, profile);
+  const readiness = readinessOf(needs.queens, needs.drones);
   const links = readiness.links.map((link) => ({
     ...link,
     name: names(link.mother),
-    dots: dotsOf(link, day.plan, profile),
+    dots: linkDots(link, needs),
   }));
   return {
     on: day.on,
@@ -111,7 +106,7 @@ function shownDay(day: SeasonDay, readiness: Readiness, { book, names }: Gathere
     chance: readiness.chance,
     links,
     weakest: readiness.weakest === null ? null : readiness.links.indexOf(readiness.weakest),
-    good: goodQueens(day.plan, profile),
+    good: goodQueens(needs, profile),
     wanted: day.crosses.reduce((sum, { row }) => sum + row.queens_wanted, 0),
     missing: day.missing.map(names),
     overdue: [],
@@ -259,7 +254,7 @@ export const seasonDays: Question<z.infer<typeof input>, Gathered, SeasonDays> =
     ];
     return {
       days: daysOf(book, { bars, combs, profile }, today)
-        .map((day) => shownDay(day, readinessOn(day.plan, profile), gathered))
+        .map((day) => shownDay(day, gathered))
         .map((day) => ({ ...day, overdue: overdueFor(day, raising) })),
       raising: raising.filter(isStillOf(today)).sort((a, b) => (a.life.ripe < b.life.ripe ? -1 : 1)),
     };
