@@ -54,20 +54,11 @@ export type BreedingValues = {
   pools: { pool: string; trait: string; workerEffect: number; queenEffect: number }[];
   /** How the reliabilities were worked out. */
   reliability: ReliabilityKind;
-  /** Of the weighted sum of the traits, one a queen; null without weights or without reliabilities. */
-  indexReliability: number[] | null;
   iterations: number;
   residual: number;
 };
 
-export type BreedingOptions = SolveOptions & {
-  reliability?: ReliabilityKind;
-  groups?: Groups;
-  /** Weights of the traits in an index, one a trait, for its reliability. */
-  weights?: readonly number[];
-  /** Told after the error variances of every thousand queens. */
-  certaintyProgress?: (done: number, whole: number) => void;
-};
+export type BreedingOptions = SolveOptions & { reliability?: ReliabilityKind; groups?: Groups };
 
 /** Breeding values of every queen, recorded or not, one entry a queen and trait. With genetic groups every value holds the part of its group. */
 export function breedingValues(
@@ -79,23 +70,31 @@ export function breedingValues(
   const kind = options.reliability ?? (pedigree.stock.columns.queens <= MOST_FOR_EXACT ? 'exact' : 'approximate');
   const equations = makeEquations(descentOf(pedigree, options.groups), records, model);
   const solutions = solveEquations(equations, options);
-  const certainty = kind === 'none' ? null : certaintyOf(pedigree, equations, { ...options, kind });
-  const { fixed, random } = standings(records, model, solutions);
+  const certainty = kind === 'none' ? null : certaintyOf(pedigree, equations, kind);
   const evaluated = { pedigree, equations, solutions };
   return {
-    fixed: fixed.flatMap((standing) => levelValues(standing, records, model)),
-    random: random.flatMap((standing) => levelValues(standing, records, model)),
+    ...effectLevels(records, model, solutions),
     groups: groupEffects(evaluated, options.groups),
-    queens: queenWorths(evaluated, certainty?.at ?? null),
+    queens: queenWorths(evaluated, certainty),
     pools: poolEffects(evaluated),
     reliability: kind,
-    indexReliability: certainty?.ofIndex ?? null,
     iterations: solutions.iterations,
     residual: solutions.residual,
   };
 }
 
 type LevelValue = BreedingValues['fixed'][number];
+
+/** Solutions of the fixed effects, and of the random one, by level and trait. */
+export function effectLevels(
+  records: Records,
+  model: Model,
+  solutions: Solutions,
+): Pick<BreedingValues, 'fixed' | 'random'> {
+  const { fixed, random } = standings(records, model, solutions);
+  const valuesOf = (standing: Standing) => levelValues(standing, records, model);
+  return { fixed: fixed.flatMap(valuesOf), random: random.flatMap(valuesOf) };
+}
 
 /** One effect with where its solutions stand: `from` levels into the leading or the further ones. */
 type Standing = {
@@ -154,7 +153,7 @@ type Certainty = { pevWorker: number; pevQueen: number; reliability: number };
 type CertaintyAt = (queen: number, trait: number) => Certainty;
 
 /** The inverse, exactly by factoring the equations or approximately from the incomplete factor. */
-function inverseOf(equations: Equations, kind: ReliabilityKind): InverseOver {
+export function inverseOf(equations: Equations, kind: ReliabilityKind): InverseOver {
   const { system } = equations;
   if (kind === 'approximate') return nearOver(equations, correctedInverse(system));
   const pattern = directPattern(system, { asked: askedSets(equations) });
@@ -162,61 +161,48 @@ function inverseOf(equations: Equations, kind: ReliabilityKind): InverseOver {
   return exactOver(equations, invertDirect(factorDirect(pattern)));
 }
 
-type CertaintyAsked = Pick<BreedingOptions, 'weights' | 'certaintyProgress'> & { kind: ReliabilityKind };
-type Certainties = { at: CertaintyAt; ofIndex: number[] | null };
-
-function certaintyOf(pedigree: Pedigree, equations: Equations, asked: CertaintyAsked): Certainties {
+function certaintyOf(pedigree: Pedigree, equations: Equations, kind: ReliabilityKind): CertaintyAt {
   const { model, system } = equations;
   const traits = model.traits.length;
   const q = system.effects;
   const spread = workersSpread(pedigree, equations);
-  const { queens } = pedigree.stock.columns;
-  const out = new Float64Array(queens * traits * 3);
-  const ofIndex = asked.weights === undefined ? null : new Array<number>(queens).fill(0);
-  const alone = model.traits.map((_, t) => model.traits.map((__, s) => (s === t ? 1 : 0)));
-  const reliability = (error: Float64Array, queen: number, v: readonly number[]): number => {
-    const variance = spread(queen) * bothVariance(model, v);
-    return variance > 0 ? Math.max(0, 1 - motherError(error, v, q) / variance) : 0;
-  };
-  eachPairError(equations, inverseOf(equations, asked.kind), (queen, error) => {
+  const out = new Float64Array(pedigree.stock.columns.queens * traits * 3);
+  eachPairError(equations, inverseOf(equations, kind), (queen, error) => {
     for (let t = 0; t < traits; t++) {
       const at = (queen * traits + t) * 3;
       out[at] = error[2 * t * 2 * q + 2 * t] as number;
       out[at + 1] = error[(2 * t + 1) * 2 * q + 2 * t + 1] as number;
-      out[at + 2] = reliability(error, queen, alone[t] as number[]);
+      out[at + 2] = 1 - motherError(error, t, q) / (spread(queen) * bothVariance(model, t));
     }
-    if (ofIndex !== null && asked.weights !== undefined) ofIndex[queen] = reliability(error, queen, asked.weights);
-    if (queen % 1000 === 999) asked.certaintyProgress?.(queen + 1, queens);
   });
-  const at = (queen: number, trait: number): Certainty => {
-    const k = (queen * traits + trait) * 3;
-    return { pevWorker: out[k] as number, pevQueen: out[k + 1] as number, reliability: out[k + 2] as number };
+  return (queen, trait) => {
+    const at = (queen * traits + trait) * 3;
+    return {
+      pevWorker: out[at] as number,
+      pevQueen: out[at + 1] as number,
+      reliability: Math.max(0, out[at + 2] as number),
+    };
   };
-  return { at, ofIndex };
 }
 
-/** k' C k for k = v times (½ on both effects of the queen, 1 on both of her pool), v the weights of the traits. */
-function motherError(error: Float64Array, v: readonly number[], q: number): number {
+/** k' C k for k = ½ on both effects of the queen, 1 on both of her pool. */
+function motherError(error: Float64Array, t: number, q: number): number {
+  const weights = [
+    [2 * t, 0.5],
+    [2 * t + 1, 0.5],
+    [q + 2 * t, 1],
+    [q + 2 * t + 1, 1],
+  ] as const;
   let sum = 0;
-  for (let i = 0; i < 2 * q; i++) {
-    const a = loadOf(v, i, q);
-    if (a === 0) continue;
-    for (let j = 0; j < 2 * q; j++) sum += a * loadOf(v, j, q) * (error[i * 2 * q + j] as number);
-  }
+  for (const [i, a] of weights) for (const [j, b] of weights) sum += a * b * (error[i * 2 * q + j] as number);
   return sum;
 }
 
-/** Weight of effect i of a queen (below q) or of her pool in the worth as mother of queens. */
-const loadOf = (v: readonly number[], i: number, q: number): number =>
-  i < q ? 0.5 * (v[i >> 1] as number) : (v[(i - q) >> 1] as number);
-
-/** Variance of worker and queen effect together, summed over the traits with weights v. */
-function bothVariance({ G, traits }: Model, v: readonly number[]): number {
+/** Variance of worker and queen effect together. */
+function bothVariance({ G, traits }: Model, t: number): number {
   const q = 2 * traits.length;
-  let sum = 0;
-  for (let i = 0; i < q; i++)
-    for (let j = 0; j < q; j++) sum += (v[i >> 1] as number) * (v[j >> 1] as number) * (G[i * q + j] as number);
-  return sum;
+  const g = (i: number, j: number) => G[(2 * t + i) * q + 2 * t + j] as number;
+  return g(0, 0) + 2 * g(0, 1) + g(1, 1);
 }
 
 /** `k'Ak` for the mean of a queen's workers, k = ½ her and 1 her pool; with what genetic groups add. */

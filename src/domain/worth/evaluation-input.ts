@@ -1,224 +1,185 @@
-/** What an evaluation starts from, as plain data: it goes to a worker, into a stored run and back without loss. */
-import { eigenOf } from '#numeric/dense/small-matrix.ts';
+/** What an evaluation is worked out from, as plain data: kept with a stored run, so that it can be worked out again without the old book. */
+import { choleskyInPlace } from '#numeric/dense/small-matrix.ts';
 import { type Problem, refuse } from '#units/problem.ts';
+import { sha256 } from '#numeric/hash/sha-256.ts';
 import type { PedigreeFacts } from '../pedigree/facts.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import { layPedigreeOf, type PedigreeProblem } from '../pedigree/pedigree.ts';
-import { NONE } from '../pedigree/stock.ts';
 import type { ReliabilityKind } from './breeding-values.ts';
 import { type Groups, groupsOf } from './groups.ts';
-import { effectsOf, fixedName, type Model } from './model.ts';
+import { effectsOf, type Model } from './model.ts';
 import type { Records } from './records.ts';
 
-/** One row a queen and season. */
+/** A {@link Model} with its matrices as lists of rows. */
+export type PlainModel = {
+  traits: readonly string[];
+  fixed: readonly (readonly string[])[];
+  /** 2t × 2t: worker effect of trait 1, queen effect of trait 1, worker effect of trait 2, … on the traits' scales. */
+  G: readonly (readonly number[])[];
+  /** t × t. */
+  R: readonly (readonly number[])[];
+  random?: { effect: readonly string[]; covariance: readonly (readonly number[])[] };
+};
+
+/** One queen and season. */
 export type RecordRow = {
-  /** Id of the queen whose colony it was, as in the pedigree. */
+  /** Her id in the pedigree. */
   queen: string;
-  /** One text an effect of the model (the random one first, if there is one, then the fixed), already joined: `3 Hill:2026`. */
+  /** One text an effect of the model, the random one first, already joined: `3 Hill:2026`. */
   levels: readonly string[];
-  /** One a trait of the model, in its units; null = not recorded (never 0 for that). */
+  /** One a trait; `null` = not recorded. */
   values: readonly (number | null)[];
-  /** An opaque id of the caller's (the score card), given back where a number is opened down to its records. */
-  record?: string;
+  /** An opaque name of the record, given back where an answer is explained. */
+  record: string;
 };
 
 export type EvaluationInput = {
   pedigree: PedigreeFacts;
   records: readonly RecordRow[];
-  model: Model;
-  /** Default: exact to 30,000 queens, approximate beyond. */
+  model: PlainModel;
+  /** Year of birth by queen id, for the trend and for leaving a year out. */
+  years?: Readonly<Record<string, number>>;
+  /** Genetic group of founders by queen id; variance of a group's mean in units of G. */
+  groups?: { founders: Readonly<Record<string, string>>; variance: number };
+  /** Exact to 30,000 queens when left out. */
   reliability?: ReliabilityKind;
-  /** Ids of the reference cohort whose mean is 0; none = counted from the founders. */
+  /** Ids of the reference cohort whose mean is 0; none: counted from the founders. */
   reference?: readonly string[];
-  /** Worth of one unit of each trait; without weights there is no index. */
+  /** Worth of one unit of each trait; none: no index. */
   weights?: Readonly<Record<string, number>>;
-  /** Genetic groups by queen id: of founders, and of open drones; variance of a group's mean in units of G. */
-  groups?: { founder: Readonly<Record<string, string>>; open: Readonly<Record<string, string>>; variance: number };
 };
 
-export type EvaluationProblemCode =
-  | 'evaluation-without-traits'
-  | 'evaluation-matrix-size'
-  | 'evaluation-not-positive-definite'
-  | 'evaluation-queen-unknown'
-  | 'evaluation-record-of-group'
-  | 'evaluation-record-size'
-  | 'evaluation-level-missing'
-  | 'evaluation-value-not-finite'
-  | 'evaluation-without-records'
-  | 'evaluation-trait-without-records';
+export type EvaluationProblem = Problem<
+  | PedigreeProblem['code']
+  | 'worth-no-traits'
+  | 'worth-no-records'
+  | 'worth-trait-without-records'
+  | 'worth-unknown-queen'
+  | 'worth-not-definite'
+>;
 
-export type EvaluationProblem = PedigreeProblem | Problem<EvaluationProblemCode>;
+/** Everything laid out, ready to be solved. */
+export type Prepared = {
+  pedigree: Pedigree;
+  records: Records;
+  model: Model;
+  groups?: Groups;
+  rows: readonly RecordRow[];
+};
 
-/** An input whose descent stands and whose records fit the model. */
-export type ReadyInput = { pedigree: Pedigree; records: Records; model: Model; groups?: Groups };
+const byText = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
+const keyOf = ({ queen, levels, record }: RecordRow) => [queen, ...levels, record].join(' ');
+const sortedBy = <T>(list: readonly T[], key: (one: T) => string): T[] =>
+  [...list].sort((a, b) => byText(key(a), key(b)));
 
-/** Lays out the pedigree, checks the model and turns the rows into columns; or everything that is wrong, model first. */
-export function readyInput(
-  input: EvaluationInput,
-): { ready: ReadyInput; problems: [] } | { ready: null; problems: EvaluationProblem[] } {
-  const modelProblems = checkModel(input.model);
-  const laid = layPedigreeOf(input.pedigree);
-  if (laid.pedigree === null || modelProblems.length > 0)
-    return { ready: null, problems: [...modelProblems, ...laid.problems] };
-  const { pedigree } = laid;
-  const problems = checkRecords(input, pedigree);
-  if (problems.length > 0) return { ready: null, problems };
-  const groups = groupsGiven(input, pedigree);
-  const records = recordColumns(input, pedigree);
-  return { ready: { pedigree, records, model: input.model, ...(groups && { groups }) }, problems: [] };
+/** The same input in one order, whatever order it came in: so the same facts give the same bits. */
+export function inOneOrder(input: EvaluationInput): EvaluationInput {
+  const { pedigree, records } = input;
+  return {
+    ...input,
+    pedigree: {
+      ...pedigree,
+      queens: sortedBy(pedigree.queens, ({ id }) => id),
+      pools: sortedBy(pedigree.pools, ({ id }) => id),
+    },
+    records: sortedBy(records, keyOf),
+    ...(input.reference === undefined ? {} : { reference: [...input.reference].sort(byText) }),
+  };
 }
 
-function checkModel(model: Model): Problem<EvaluationProblemCode>[] {
+/** JSON with the fields of every object in one order; what is undefined is left out. */
+function canonicalJson(value: unknown): string {
+  if (Array.isArray(value)) return `[${value.map(canonicalJson).join()}]`;
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  const fields = Object.entries(value)
+    .filter(([, held]) => held !== undefined)
+    .sort(([a], [b]) => byText(a, b));
+  return `{${fields.map(([name, held]) => `${JSON.stringify(name)}:${canonicalJson(held)}`).join()}}`;
+}
+
+/** SHA-256 over descent, records and parameters in one order; 64 hexadecimal digits. The order queens and records came in does not matter. */
+export const fingerprintOf = (input: EvaluationInput): string => sha256(canonicalJson(inOneOrder(input)));
+
+/** SHA-256 over plain data: of an answer, so that the same bits can be proved. JSON writes a number so that it reads back bit for bit. */
+export const fingerprintOfAnswer = (answer: unknown): string => sha256(canonicalJson(answer));
+
+/** The part of an input that is chosen, not recorded. */
+export const parametersOf = ({ model, groups, reliability, reference, weights }: EvaluationInput) => ({
+  model,
+  reliability: reliability ?? 'exact to 30,000 queens',
+  reference: reference?.length ?? 0,
+  weights: weights ?? null,
+  groups: groups === undefined ? null : groups.variance,
+});
+
+const flat = (rows: readonly (readonly number[])[]): Float64Array => Float64Array.from(rows.flat());
+
+const modelOf = ({ G, R, random, traits, fixed }: PlainModel): Model => ({
+  traits,
+  fixed,
+  G: flat(G),
+  R: flat(R),
+  ...(random === undefined ? {} : { random: { effect: random.effect, covariance: flat(random.covariance) } }),
+});
+
+function problemsOfModel(model: Model, rows: readonly RecordRow[]): EvaluationProblem[] {
   const t = model.traits.length;
-  if (t === 0) return [refuse('model.traits', 'evaluation-without-traits')];
-  const matrices = [
-    ['G', model.G, 2 * t],
-    ['R', model.R, t],
-    ...(model.random === undefined ? [] : [['random', model.random.covariance, t] as const]),
-  ] as const;
-  return matrices.flatMap(([name, a, size]): Problem<EvaluationProblemCode>[] => {
-    const path = `model.${name}`;
-    if (a.length !== size * size)
-      return [refuse(path, 'evaluation-matrix-size', { name, found: a.length, expected: size })];
-    return isPositiveDefinite(a, size) ? [] : [refuse(path, 'evaluation-not-positive-definite', { name })];
-  });
-}
-
-function isPositiveDefinite(a: Float64Array, size: number): boolean {
-  for (let k = 0; k < a.length; k++) {
-    const other = a[(k % size) * size + Math.floor(k / size)] as number;
-    if (!Number.isFinite(a[k]) || Math.abs((a[k] as number) - other) > 1e-9 * Math.abs(other)) return false;
-  }
-  const { values } = eigenOf(a, size);
-  return (values[0] as number) > 1e-12 * Math.abs(values[size - 1] as number);
-}
-
-const MOST_PROBLEMS = 1000;
-
-function checkRecords({ records, model }: EvaluationInput, { stock }: Pedigree): Problem<EvaluationProblemCode>[] {
-  const problems: Problem<EvaluationProblemCode>[] = [];
-  const effects = effectsOf(model);
-  const seen = new Uint8Array(model.traits.length);
-  for (const [r, row] of records.entries()) {
-    if (problems.length >= MOST_PROBLEMS) return problems;
-    const at = (field: string) => `records.${r}.${field}`;
-    const queen = stock.names.queenIndex(row.queen);
-    if (queen === NONE) problems.push(refuse(at('queen'), 'evaluation-queen-unknown', { found: row.queen }));
-    else if ((stock.columns.sisters[queen] as number) > 1)
-      problems.push(refuse(at('queen'), 'evaluation-record-of-group', { queen: stock.names.queenName(queen) }));
-    if (row.levels.length !== effects.length || row.values.length !== model.traits.length)
-      problems.push(refuse(at('values'), 'evaluation-record-size', { queen: row.queen }));
-    const empty = effects.find((_, k) => row.levels[k] === '');
-    if (empty) problems.push(refuse(at('levels'), 'evaluation-level-missing', { effect: fixedName(empty) }));
-    for (const [t, value] of row.values.entries()) {
-      if (value === null) continue;
-      seen[t] = 1;
-      if (!Number.isFinite(value)) problems.push(refuse(at('values'), 'evaluation-value-not-finite', { found: value }));
-    }
-  }
-  if (records.length === 0) return [refuse('records', 'evaluation-without-records')];
-  for (const [t, trait] of model.traits.entries())
-    if (seen[t] === 0) problems.push(refuse('records', 'evaluation-trait-without-records', { trait }));
+  if (t === 0) return [refuse('model.traits', 'worth-no-traits')];
+  if (rows.length === 0) return [refuse('records', 'worth-no-records')];
+  const problems: EvaluationProblem[] = [];
+  const definite = (a: Float64Array, size: number) => a.length === size * size && choleskyInPlace(a.slice(), size);
+  if (!definite(model.G, 2 * t)) problems.push(refuse('model.G', 'worth-not-definite', { what: 'G' }));
+  if (!definite(model.R, t)) problems.push(refuse('model.R', 'worth-not-definite', { what: 'R' }));
+  if (model.random !== undefined && !definite(model.random.covariance, t))
+    problems.push(refuse('model.random', 'worth-not-definite', { what: 'random' }));
+  for (const [s, trait] of model.traits.entries())
+    if (rows.every(({ values }) => values[s] == null))
+      problems.push(refuse('records', 'worth-trait-without-records', { trait }));
   return problems;
 }
 
-/** Rows with no value at all are passed over; levels are numbered in the order they first occur. */
-function recordColumns({ records, model }: EvaluationInput, { stock }: Pedigree): Records {
-  const rows = recordedRows(records);
+/** The records as columns, with the levels of each effect in the order they first occur. */
+function recordsOf(rows: readonly RecordRow[], model: Model, { stock }: Pedigree): Records {
   const t = model.traits.length;
-  const values = new Float64Array(rows.length * t);
-  for (const [r, row] of rows.entries()) for (let k = 0; k < t; k++) values[r * t + k] = row.values[k] ?? Number.NaN;
-  return {
-    count: rows.length,
-    queen: Int32Array.from(rows, (row) => stock.names.queenIndex(row.queen)),
-    values,
-    factors: effectsOf(model).map((_, k) => factorOf(rows.map((row) => row.levels[k] ?? ''))),
-  };
-}
-
-/** The rows that hold a value, in order: row r of the columns is the r-th of these. */
-export const recordedRows = (records: readonly RecordRow[]): RecordRow[] =>
-  records.filter((row) => row.values.some((value) => value !== null));
-
-function factorOf(texts: readonly string[]): Records['factors'][number] {
-  const numbers = new Map<string, number>();
-  const level = new Int32Array(texts.length);
-  for (const [r, text] of texts.entries()) {
-    const number = numbers.get(text) ?? numbers.size;
-    numbers.set(text, number);
-    level[r] = number;
-  }
-  return { level, names: [...numbers.keys()] };
-}
-
-function groupsGiven({ groups }: EvaluationInput, pedigree: Pedigree): Groups | undefined {
-  if (groups === undefined) return undefined;
-  const map = (of: Readonly<Record<string, string>>) => new Map(Object.entries(of));
-  const read = groupsOf(pedigree, {
-    founder: map(groups.founder),
-    open: map(groups.open),
-    variance: groups.variance,
+  const values = new Float64Array(rows.length * t).fill(Number.NaN);
+  const factors = effectsOf(model).map((_, k) => {
+    const numbers = new Map<string, number>();
+    const level = Int32Array.from(rows, ({ levels }) => {
+      const name = levels[k] ?? '';
+      const known = numbers.get(name) ?? numbers.size;
+      numbers.set(name, known);
+      return known;
+    });
+    return { level, names: [...numbers.keys()] };
   });
-  return read.names.length === 0 ? undefined : read;
+  for (const [r, row] of rows.entries()) for (let s = 0; s < t; s++) values[r * t + s] = row.values[s] ?? Number.NaN;
+  const queen = Int32Array.from(rows, (row) => stock.names.queenIndex(row.queen));
+  return { count: rows.length, queen, values, factors };
 }
 
-/** One English sentence for a problem of an evaluation, with what to do. */
-export function sayEvaluationProblem({ code, path, values }: EvaluationProblem): string {
-  switch (code) {
-    case 'evaluation-without-traits':
-      return 'the model has no trait; name at least one';
-    case 'evaluation-matrix-size':
-      return `${values.name}: ${values.found} numbers; expected ${values.expected} × ${values.expected} for the traits of the model`;
-    case 'evaluation-not-positive-definite':
-      return `${values.name} is not positive definite; a variance is 0 or below, or a correlation beyond ±1: correct it or take a published set`;
-    case 'evaluation-queen-unknown':
-      return `a record names the queen "${values.found}", who is not in the pedigree; give her a row or correct the record`;
-    case 'evaluation-record-of-group':
-      return `${values.queen}: a record of a whole group of sisters; give the recorded sister a row of her own`;
-    case 'evaluation-record-size':
-      return `${values.queen}: the record has not one value a trait and one level an effect of the model`;
-    case 'evaluation-level-missing':
-      return `a record says nothing about ${values.effect}, which the model has as an effect; fill it in or leave the record out`;
-    case 'evaluation-value-not-finite':
-      return `a record holds ${values.found}, which is no number; leave the value empty`;
-    case 'evaluation-without-records':
-      return 'nothing was recorded yet; enter score cards first';
-    case 'evaluation-trait-without-records':
-      return `nobody recorded ${values.trait}; take it out of the model or record it`;
-    case 'pedigree-loop':
-      return `${values.found} descends from herself: ${values.loop}; correct a dam or a drone mother on the way`;
-    case 'pedigree-born-before-dam':
-      return `${values.queen} emerged on ${values.found}, before her dam ${values.older} (${values.olderBorn}); correct one of the days or the dam`;
-    case 'pedigree-born-before-drone-mother':
-      return `${values.queen} emerged on ${values.found}, before ${values.older} (${values.olderBorn}), whose drones fathered her; correct one of the days or the drone mother`;
-    case 'pedigree-dam-is-group':
-      return `${values.queen}: her dam ${values.found} is a group of sisters; give the sister who was grafted from a row of her own`;
-    default:
-      return `${path}: ${code} (${values.found ?? ''}); correct the pedigree`;
-  }
-}
-
-/** An input as JSON can hold it: G, R and the covariance of the random effect as plain arrays. */
-export type PlainInput = Omit<EvaluationInput, 'model'> & { model: PlainModel };
-export type PlainModel = Omit<Model, 'G' | 'R' | 'random'> & {
-  G: number[];
-  R: number[];
-  random?: { effect: readonly string[]; covariance: number[] };
-};
-
-/** To store an input with its run. Doubles survive JSON unchanged, so a rerun gives the same bits. */
-export function plainInput({ model, ...rest }: EvaluationInput): PlainInput {
-  const { G, R, random, ...others } = model;
-  const effect = random && { random: { effect: random.effect, covariance: [...random.covariance] } };
-  return { ...rest, model: { ...others, G: [...G], R: [...R], ...effect } };
-}
-
-/** The input a stored run kept. */
-export function inputOfPlain({ model, ...rest }: PlainInput): EvaluationInput {
-  const { G, R, random, ...others } = model;
-  const effect = random && {
-    random: { effect: random.effect, covariance: Float64Array.from(random.covariance) },
+/** Lays out an input, or says what cannot stand: loops, a dam younger than her daughter, variances that cannot be, a trait nobody recorded. */
+export function prepareEvaluation(given: EvaluationInput): Prepared | { problems: readonly EvaluationProblem[] } {
+  const input = inOneOrder(given);
+  const model = modelOf(input.model);
+  // A row without any value says nothing and would only hold a level open.
+  const rows = input.records.filter(({ values }) => values.some((value) => value !== null));
+  const problems = problemsOfModel(model, rows);
+  if (problems.length > 0) return { problems };
+  const laid = layPedigreeOf(input.pedigree);
+  if (laid.pedigree === null) return { problems: laid.problems };
+  const { pedigree } = laid;
+  const lost = rows.filter(({ queen }) => pedigree.stock.names.queenIndex(queen) < 0);
+  if (lost.length > 0)
+    return { problems: lost.map(({ queen }) => refuse('records', 'worth-unknown-queen', { found: queen })) };
+  const { groups } = input;
+  const founder = new Map(Object.entries(groups?.founders ?? {}));
+  return {
+    pedigree,
+    records: recordsOf(rows, model, pedigree),
+    model,
+    rows,
+    ...(groups === undefined || founder.size === 0
+      ? {}
+      : { groups: groupsOf(pedigree, { founder, open: new Map(), variance: groups.variance }) }),
   };
-  return { ...rest, model: { ...others, G: Float64Array.from(G), R: Float64Array.from(R), ...effect } };
 }

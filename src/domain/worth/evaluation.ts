@@ -1,161 +1,221 @@
 /**
- * One call from records to everything a page shows: breeding values with their reliability, one index of several traits, the trend by year of birth, and
- * what has to be said about the yards.
- *
- * ```ts
- * const answer = evaluate({ pedigree: facts, records, model, weights: { honey: 1, calm: 8 } });
- * if (answer.problems.length > 0) answer.problems.map(sayEvaluationProblem);
- * ```
+ * One call from records to everything a page shows of worth: what every queen is worth by each criterion, how sure that is, the index, the trend, and
+ * whether the yards can be compared at all.
  */
-import { sayAssumption } from '../pedigree/assumption.ts';
-import type { Pedigree } from '../pedigree/laid-pedigree.ts';
+import type { Assumption } from '../pedigree/assumption.ts';
 import { assumptionsOf } from '../pedigree/pedigree.ts';
-import { NO_DAY } from '../pedigree/stock.ts';
-import { type BreedingOptions, type BreedingValues, breedingValues, MOST_FOR_EXACT } from './breeding-values.ts';
+import { effectLevels, inverseOf, MOST_FOR_EXACT, type ReliabilityKind } from './breeding-values.ts';
 import { type Connectedness, connectedness } from './connectedness.ts';
-import { type EvaluationInput, type EvaluationProblem, type ReadyInput, readyInput } from './evaluation-input.ts';
-import { weighed } from './selection-index.ts';
-import { countedFrom, type TrendYear, trendOf } from './trend.ts';
-import { type Validation, validate } from './validation.ts';
+import { type Criterion, combinationOf, criteria, eachSureness, type Sureness } from './criteria.ts';
+import { descentOf } from './descent.ts';
+import { type Equations, makeEquations } from './equations.ts';
+import { type EvaluationInput, type EvaluationProblem, type Prepared, prepareEvaluation } from './evaluation-input.ts';
+import { type Solutions, solveEquations } from './solve-equations.ts';
+import { type TrendYear, trendOfYears } from './trend.ts';
 
-/** Something a reader of the numbers has to know; `text` is an English sentence with its advice. */
-export type EvaluationWarning = { code: string; text: string };
+/** What a queen is worth by one criterion, in the trait's unit, with the standard deviation of its error; `null` where reliabilities were not wanted. */
+export type Worth = { value: number; error: number | null; reliability: number | null };
+export type WorthByCriterion = Readonly<Record<Criterion, Worth>>;
+
+export type EvaluatedQueen = {
+  id: string;
+  code: string;
+  year: number | null;
+  /** Records of her own colony. */
+  records: number;
+  /** By trait. */
+  worth: Readonly<Record<string, WorthByCriterion>>;
+  /** Σ weight · worth; `null` without weights. */
+  index: WorthByCriterion | null;
+};
+
+export type EvaluationWarning = {
+  code: 'alone' | 'not-joined' | 'small-groups' | 'few-records';
+  values: Record<string, string | number>;
+};
 
 export type Evaluation = {
   problems: [];
-  /** Queens stand in it by their codes. */
-  values: BreedingValues;
-  /** Id of each queen of the stock: `values.queens[k]` is queen `queenIds[floor(k / traits)]`. */
-  queenIds: string[];
-  index: { queen: string; value: number; reliability: number | null }[] | null;
-  /** By trait. */
-  trend: Record<string, TrendYear[]>;
+  traits: readonly string[];
+  reliability: ReliabilityKind;
+  queens: readonly EvaluatedQueen[];
+  /** What each yard-year gave, by trait, in the trait's scale; `null` where it was not recorded there. */
+  levels: readonly { level: string; trait: string; value: number | null; records: number }[];
+  /** Mean worth as mother of queens by year of birth; by trait. */
+  trend: Readonly<Record<string, readonly TrendYear[]>>;
+  /** The same of the index; `null` without weights. */
+  indexTrend: readonly TrendYear[] | null;
   connectedness: Connectedness;
-  assumptions: string[];
-  warnings: EvaluationWarning[];
+  assumptions: readonly Assumption[];
+  warnings: readonly EvaluationWarning[];
+  records: number;
+  iterations: number;
+  residual: number;
 };
 
-/** Steps of long work: `done` of `whole`. */
+/** Progress of an evaluation: steps done of 4 (laid out, solved, how sure, told). */
 type Progress = (done: number, whole: number) => void;
+const STEPS = 4;
 
-/** Out of 100: laid out, solved; what is left is for the reliabilities. */
-const LAID = 5;
-const SOLVED = 40;
+/** Fewer colonies than this in a yard-year on average: taken as random (common practice, genetics of small tests). */
+const SMALL_GROUP = 5;
+/** Fewer records than this: the order of queens changes with every new one (our judgement). */
+const FEW_RECORDS = 60;
 
-/** Evaluates every queen of the stock, or answers everything that is wrong with the input. The same input gives the same bits. */
-export function evaluate(
-  input: EvaluationInput,
-  progress: Progress = () => undefined,
-): Evaluation | { problems: EvaluationProblem[] } {
-  const { ready, problems } = readyInput(input);
-  if (ready === null) return { problems };
-  progress(LAID, 100);
-  const { pedigree, records, model } = ready;
-  const found = breedingValues(pedigree, records, model, optionsOf(input, ready, progress));
-  const { names, columns } = pedigree.stock;
-  const queenIds = Array.from({ length: columns.queens }, (_, queen) => names.queenId(queen));
-  const values = countedFromIds(found, queenIds, input);
-  const hangs = connectedness(pedigree, records);
-  progress(100, 100);
-  return {
-    problems: [],
-    values,
-    queenIds,
-    index: indexOf(values, queenIds, input),
-    trend: Object.fromEntries(model.traits.map((trait) => [trait, trendOf(pedigree, values, trait)])),
-    connectedness: hangs,
-    assumptions: assumptionsOf(pedigree).map(sayAssumption),
-    warnings: warningsOf(values, hangs, ready),
-  };
-}
-
-function optionsOf(input: EvaluationInput, { groups, model }: ReadyInput, progress: Progress): BreedingOptions {
-  return {
-    ...(input.reliability && { reliability: input.reliability }),
-    ...(groups && { groups }),
-    ...(input.weights && { weights: model.traits.map((trait) => input.weights?.[trait] ?? 0) }),
-    progress: (_, residual) => {
-      const part = Math.min(1, Math.max(0, -Math.log10(residual) / 10));
-      progress(LAID + Math.round((SOLVED - LAID) * part), 100);
-      return undefined;
-    },
-    certaintyProgress: (done, whole) => progress(SOLVED + Math.floor((99 - SOLVED) * (done / whole)), 100),
-  };
-}
-
-/** Values counted from the reference cohort of an input, who are named by id. */
-export function countedFromIds(
-  values: BreedingValues,
-  queenIds: readonly string[],
-  { reference, model }: Pick<EvaluationInput, 'reference' | 'model'>,
-): BreedingValues {
-  if (reference === undefined || reference.length === 0) return values;
-  const wanted = new Set(reference);
-  const t = model.traits.length;
-  return countedFrom(values, (_, k) => wanted.has(queenIds[Math.floor(k / t)] as string));
-}
-
-function indexOf(
-  values: BreedingValues,
-  queenIds: readonly string[],
-  { weights, model }: EvaluationInput,
-): Evaluation['index'] {
-  if (weights === undefined) return null;
-  const t = model.traits.length;
-  return queenIds.map((queen, i) => {
-    const worth = Object.fromEntries(
-      model.traits.map((trait, k) => [trait, values.queens[i * t + k]?.asMotherOfQueens ?? 0]),
-    );
-    return { queen, value: weighed(worth, weights), reliability: values.indexReliability?.[i] ?? null };
-  });
-}
-
-const FEW_RECORDS = 30;
-
-function warningsOf(values: BreedingValues, hangs: Connectedness, ready: ReadyInput): EvaluationWarning[] {
-  const { pedigree, records, model } = ready;
-  const out: EvaluationWarning[] = [];
-  const say = (code: string, text: string) => out.push({ code, text });
-  if (records.count < FEW_RECORDS)
-    say(
-      'few-records',
-      `${records.count} records: most of what stands here comes from the model, not from the colonies; the reliabilities say how much`,
-    );
-  if (hangs.alone.length > 0 && model.random === undefined)
-    say(
-      'alone-in-yard-year',
-      `${hangs.alone.length} of the yard-years hold one colony (${some(hangs.alone)}): such a record tells nothing; test at least 8 together, or take yard-years as random`,
-    );
-  if (hangs.sets.length > 1)
-    say(
-      'yards-not-connected',
-      `the yards fall into ${hangs.sets.length} sets without a family in common (${hangs.sets
-        .map((set) => some(set))
-        .slice(0, 3)
-        .join(' | ')}): do not compare queens across them; test daughters of one dam or one batch in both`,
-    );
-  if (values.reliability === 'approximate')
-    say(
-      'reliability-approximate',
-      `reliabilities are approximate beyond ${MOST_FOR_EXACT} queens: beside exact ones they were on average .01 away`,
-    );
-  if (withoutDays(pedigree) > 0)
-    say('days-not-known', `${withoutDays(pedigree)} queens have no day of birth and stand in no year of the trend`);
+/** Effects of a queen, then of the pool she carries, as one vector a criterion is a combination of. */
+export function pairEffects({ descent, system }: Equations, { effects }: Solutions, queen: number): Float64Array {
+  const q = system.effects;
+  const out = new Float64Array(2 * q);
+  const [row, pool] = [descent.queenRow[queen] as number, descent.carriedRow[queen] as number];
+  out.set(effects.subarray(row * q, (row + 1) * q));
+  out.set(effects.subarray(pool * q, (pool + 1) * q), q);
   return out;
 }
 
-const some = (names: readonly string[]): string =>
-  names.length <= 3 ? names.join(', ') : `${names.slice(0, 3).join(', ')} and ${names.length - 3} more`;
+export const dot = (k: Float64Array, x: Float64Array): number => {
+  let sum = 0;
+  for (let i = 0; i < k.length; i++) sum += (k[i] as number) * (x[i] as number);
+  return sum;
+};
 
-function withoutDays({ stock: { columns } }: Pedigree): number {
-  return columns.born.reduce((sum, day) => sum + (day === NO_DAY ? 1 : 0), 0);
+/** The combinations worth telling: every trait alone and, with weights, the index; each by every criterion. */
+type Wanted = { trait: string | null; by: Record<Criterion, Float64Array> };
+
+function wantedOf(traits: readonly string[], weights: EvaluationInput['weights']): Wanted[] {
+  const all = (of: readonly number[]) =>
+    Object.fromEntries(criteria.map((criterion) => [criterion, combinationOf(criterion, of)])) as Wanted['by'];
+  const single = traits.map((trait, s) => ({ trait, by: all(traits.map((_, u) => (u === s ? 1 : 0))) }));
+  if (weights === undefined) return single;
+  return [...single, { trait: null, by: all(traits.map((trait) => weights[trait] ?? 0)) }];
+}
+
+/** Sureness of every queen, wanted combination and criterion, in that order; empty when none is wanted. */
+function surenessOf({ pedigree }: Prepared, equations: Equations, wanted: readonly Wanted[], kind: ReliabilityKind) {
+  const out: Sureness[] = [];
+  if (kind === 'none') return out;
+  const combinations = wanted.flatMap(({ by }) => criteria.map((criterion) => by[criterion]));
+  eachSureness(pedigree, equations, inverseOf(equations, kind), (_, of) => {
+    for (const k of combinations) out.push(of(k));
+  });
+  return out;
+}
+
+/** What has to be taken off every value so that the mean of the reference cohort is 0, by wanted combination and criterion. */
+function baseOf(values: readonly (readonly number[])[], reference: readonly number[]): number[] {
+  const width = values[0]?.length ?? 0;
+  return Array.from({ length: width }, (_, c) =>
+    reference.length === 0
+      ? 0
+      : reference.reduce((sum, queen) => sum + (values[queen]?.[c] ?? 0), 0) / reference.length,
+  );
+}
+
+function warningsOf({ records, model }: Prepared, { alone, sets }: Connectedness): EvaluationWarning[] {
+  const out: EvaluationWarning[] = [];
+  const groups = records.factors[0]?.names.length ?? 1;
+  if (alone.length > 0) out.push({ code: 'alone', values: { n: alone.length, names: alone.join(', ') } });
+  if (sets.length > 1)
+    out.push({ code: 'not-joined', values: { n: sets.length, names: sets.map((set) => set.join(', ')).join(' | ') } });
+  if (model.random === undefined && records.count / groups < SMALL_GROUP)
+    out.push({ code: 'small-groups', values: { mean: Math.round((10 * records.count) / groups) / 10 } });
+  if (records.count < FEW_RECORDS) out.push({ code: 'few-records', values: { n: records.count } });
+  return out;
+}
+
+/** Records of each queen, and of each level of the leading effect by trait. */
+function countsOf({ records, pedigree, model }: Prepared) {
+  const t = model.traits.length;
+  const ofQueen = new Int32Array(pedigree.stock.columns.queens);
+  const ofLevel = new Map<string, number>();
+  for (let r = 0; r < records.count; r++) {
+    const queen = records.queen[r] as number;
+    ofQueen[queen] = (ofQueen[queen] as number) + 1;
+    const leading = records.factors[0];
+    const level = leading?.names[leading.level[r] as number] ?? '';
+    for (let s = 0; s < t; s++) {
+      if (Number.isNaN(records.values[r * t + s] as number)) continue;
+      const key = `${level} ${model.traits[s]}`;
+      ofLevel.set(key, (ofLevel.get(key) ?? 0) + 1);
+    }
+  }
+  return { ofQueen, ofLevel };
 }
 
 /**
- * {@link validate} on an input: the records of queens born in `year` or later left out. null when fewer than three were recorded, or when the input cannot be
- * evaluated at all ({@link evaluate} says why).
+ * Works out worth from an input, or says why it cannot: see {@link prepareEvaluation}. The same input gives the same bits, whatever order its queens
+ * and records come in; nothing is drawn at random.
  */
-export function validateByYear(input: EvaluationInput, year: number): Validation[] | null {
-  const { ready } = readyInput(input);
-  return ready === null ? null : validate(ready.pedigree, ready.records, ready.model, year);
+export function evaluate(
+  input: EvaluationInput,
+  progress: Progress = () => undefined,
+): Evaluation | { problems: readonly EvaluationProblem[] } {
+  const prepared = prepareEvaluation(input);
+  if ('problems' in prepared) return prepared;
+  const { pedigree, records, model, groups } = prepared;
+  const { names, columns } = pedigree.stock;
+  const equations = makeEquations(descentOf(pedigree, groups), records, model);
+  progress(1, STEPS);
+  const solutions = solveEquations(equations);
+  progress(2, STEPS);
+  const kind = input.reliability ?? (columns.queens <= MOST_FOR_EXACT ? 'exact' : 'approximate');
+  const wanted = wantedOf(model.traits, input.weights);
+  const sure = surenessOf(prepared, equations, wanted, kind);
+  progress(3, STEPS);
+  const values = Array.from({ length: columns.queens }, (_, queen) => {
+    const x = pairEffects(equations, solutions, queen);
+    return wanted.flatMap(({ by }) => criteria.map((criterion) => dot(by[criterion], x)));
+  });
+  const reference = (input.reference ?? []).map((id) => names.queenIndex(id)).filter((queen) => queen >= 0);
+  const base = baseOf(values, reference);
+  const counts = countsOf(prepared);
+  const width = base.length;
+  const worthAt = (queen: number, w: number): WorthByCriterion =>
+    Object.fromEntries(
+      criteria.map((criterion, c) => {
+        const at = w * criteria.length + c;
+        const certain = sure[queen * width + at];
+        const value = (values[queen]?.[at] ?? 0) - (base[at] ?? 0);
+        return [criterion, { value, error: certain?.error ?? null, reliability: certain?.reliability ?? null }];
+      }),
+    ) as WorthByCriterion;
+  const queens = values.map((_, queen): EvaluatedQueen => {
+    const id = names.queenId(queen);
+    const told = wanted.map((_one, w) => worthAt(queen, w));
+    return {
+      id,
+      code: names.queenName(queen),
+      year: input.years?.[id] ?? null,
+      records: counts.ofQueen[queen] ?? 0,
+      worth: Object.fromEntries(model.traits.map((trait, s) => [trait, told[s] as WorthByCriterion])),
+      index: input.weights === undefined ? null : (told[model.traits.length] ?? null),
+    };
+  });
+  const joined = connectedness(pedigree, records);
+  const levels = effectLevels(records, model, solutions);
+  const leading = model.random === undefined ? levels.fixed : levels.random;
+  const trendBy = (of: (queen: EvaluatedQueen) => number) =>
+    trendOfYears(queens.map((queen) => ({ year: queen.year, value: of(queen) })));
+  progress(STEPS, STEPS);
+  return {
+    problems: [],
+    traits: model.traits,
+    reliability: kind,
+    queens,
+    levels: leading.map(({ level, trait, value }) => ({
+      level,
+      trait,
+      value,
+      records: counts.ofLevel.get(`${level} ${trait}`) ?? 0,
+    })),
+    trend: Object.fromEntries(
+      model.traits.map((trait) => [trait, trendBy(({ worth }) => worth[trait]?.mother.value ?? 0)]),
+    ),
+    indexTrend: input.weights === undefined ? null : trendBy(({ index }) => index?.mother.value ?? 0),
+    connectedness: joined,
+    assumptions: assumptionsOf(pedigree),
+    warnings: warningsOf(prepared, joined),
+    records: records.count,
+    iterations: solutions.iterations,
+    residual: solutions.residual,
+  };
 }

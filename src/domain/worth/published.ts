@@ -1,83 +1,136 @@
-/**
- * Published variances, for stocks whose records cannot carry an estimate, and models made from them. Heritabilities are on the definition of
- * variances/heritability.ts (A·σ²w, σ²q over σ²P); values on other definitions differ by a factor of 2 to 3. All of them are a breeder's to edit.
- */
-import { inverseOf } from '#numeric/dense/small-matrix.ts';
-import type { Model } from './model.ts';
+/** Variances to start from where a stock cannot carry its own: named, with their source, every number editable. */
+import { unitsAt } from '../scoring/trait.ts';
+import type { PlainModel } from './evaluation-input.ts';
 
-export type PublishedTrait = {
-  trait: string;
-  /** Heritability of the worker effect, of the queen effect, and the correlation of the two. */
+/** Part of the spread among colonies that is due to worker and to queen effects, and how the two go together. */
+export type Heritabilities = {
+  /** `A·σ²w / σ²P` and `σ²q / σ²P` with `σ²P = A·σ²w + σwq + σ²q + σ²e`, A = {@link BASE_RELATIONSHIP}. */
   worker: number;
   queen: number;
+  /** Genetic correlation of worker and queen effects, −1 to 1. */
   correlation: number;
 };
 
-export type PublishedSet = { name: string; source: string; traits: readonly PublishedTrait[] };
+export type PublishedSet = {
+  name: string;
+  /** Whether it was estimated from data, or is the makers' judgement. */
+  judged: boolean;
+  source: string;
+  traits: Readonly<Record<string, Heritabilities>>;
+};
+
+/** Mean relationship of the workers of a colony with one another that the published definition has (about ten to twelve unrelated drones). */
+export const BASE_RELATIONSHIP = 0.5;
+
+const of = (worker: number, queen: number, correlation: number): Heritabilities => ({ worker, queen, correlation });
 
 export const publishedSets: readonly PublishedSet[] = [
   {
-    name: 'small stocks',
-    source:
-      'common practice, a judgement for stocks of fewer than about 500 records: between the published estimates of the last decades, not an estimate itself',
-    traits: [
-      { trait: 'honey', worker: 0.25, queen: 0.15, correlation: -0.4 },
-      { trait: 'gentleness', worker: 0.35, queen: 0.25, correlation: -0.3 },
-      { trait: 'calmness', worker: 0.35, queen: 0.25, correlation: -0.3 },
-      { trait: 'swarming', worker: 0.25, queen: 0.15, correlation: -0.3 },
-      { trait: 'hygiene', worker: 0.25, queen: 0.15, correlation: -0.2 },
-      { trait: 'mite growth', worker: 0.1, queen: 0.05, correlation: -0.2 },
-    ],
+    name: 'start',
+    judged: true,
+    // Between the published values below; several studies see worker and queen effects go against each other.
+    source: 'Our judgement, not data',
+    traits: {
+      gentleness: of(0.35, 0.25, -0.3),
+      calmness: of(0.35, 0.25, -0.3),
+      swarming: of(0.25, 0.15, -0.3),
+      honey: of(0.25, 0.15, -0.4),
+      hygiene: of(0.25, 0.15, -0.2),
+      'hygiene-frost': of(0.25, 0.15, -0.2),
+      solidness: of(0.1, 0.1, -0.2),
+      mites: of(0.1, 0.05, -0.2),
+      'mite-fall': of(0.1, 0.05, -0.2),
+      'mite-growth': of(0.1, 0.05, -0.2),
+      wintering: of(0.1, 0.1, -0.2),
+    },
   },
   {
-    name: 'carnica 1990',
-    source:
-      'Bienefeld and Pirchner 1990, Apidologie 21:175, 5,581 colonies; their correlation of about -0.9 belongs to a model that leaves out the covariance of sisters',
-    traits: [
-      { trait: 'honey', worker: 0.26, queen: 0.15, correlation: -0.9 },
-      { trait: 'wax', worker: 0.39, queen: 0.45, correlation: -0.9 },
-    ],
+    name: 'carnica-1990',
+    judged: false,
+    // The correlation as quoted by later papers (Apidologie 2016, introduction), from memory.
+    source: 'Bienefeld and Pirchner 1990, Apidologie 21:175: 5,581 carnica colonies; correlation as quoted later',
+    traits: { honey: of(0.26, 0.15, -0.9) },
   },
 ];
 
-/** Mean relationship of the workers of a colony where none is known: between 12 unrelated drones (.29) and 10 of one mother (.525). */
-export const USUAL_WORKERS_RELATIONSHIP = 0.5;
+/** Heritabilities of a trait nobody published: those of honey, which lie in the middle. */
+const UNKNOWN = of(0.25, 0.15, -0.3);
 
-export type TraitFigures = PublishedTrait & {
-  /** Phenotypic standard deviation of a colony's record within its yard-year, in the trait's units. */
-  deviation: number;
-};
+/** The heritabilities a set gives for a trait; where it says nothing, those to start from. */
+export function publishedFor(set: PublishedSet, trait: string): Heritabilities {
+  return set.traits[trait] ?? publishedSets[0]?.traits[trait] ?? UNKNOWN;
+}
 
-export type ModelWish = {
-  traits: readonly TraitFigures[];
-  fixed: Model['fixed'];
-  workersRelationship?: number;
-};
+/** One trait of a model: heritabilities, and the standard deviation among colonies of one yard-year, on the trait's scale. */
+export type TraitVariances = Heritabilities & { trait: string; spread: number };
+
+/** Variance of worker effects, of queen effects, their covariance, and the residual of a colony record. */
+export function variancesOf({ worker, queen, correlation, spread }: Heritabilities & { spread: number }) {
+  const all = spread ** 2;
+  const [w, q] = [(worker * all) / BASE_RELATIONSHIP, queen * all];
+  const mixed = correlation * Math.sqrt(w * q);
+  return { worker: w, queen: q, mixed, residual: all - worker * all - mixed - q };
+}
+
+/** Whether the numbers of a trait can be: parts between 0 and 1, a correlation within ±0.99, something left for the residual. */
+export function canBe(given: TraitVariances): boolean {
+  const { worker, queen, correlation, spread } = given;
+  const inside = worker > 0 && queen > 0 && worker < 1 && queen < 1 && Math.abs(correlation) <= 0.99 && spread > 0;
+  return inside && variancesOf(given).residual > 0;
+}
+
+/** G and R of several traits side by side: nothing is taken to be shared between traits. */
+export function modelOfTraits(
+  traits: readonly TraitVariances[],
+  more: Pick<PlainModel, 'fixed' | 'random'>,
+): PlainModel {
+  const t = traits.length;
+  const G = Array.from({ length: 2 * t }, () => Array<number>(2 * t).fill(0));
+  const R = Array.from({ length: t }, () => Array<number>(t).fill(0));
+  for (const [s, given] of traits.entries()) {
+    const { worker, queen, mixed, residual } = variancesOf(given);
+    const [first, second] = [G[2 * s], G[2 * s + 1]] as [number[], number[]];
+    first[2 * s] = worker;
+    first[2 * s + 1] = mixed;
+    second[2 * s] = mixed;
+    second[2 * s + 1] = queen;
+    (R[s] as number[])[s] = residual;
+  }
+  return { traits: traits.map(({ trait }) => trait), G, R, ...more };
+}
 
 /**
- * A model from heritabilities and the spread of the records: `σ²w = h²w σ²P / A`, `σ²q = h²q σ²P`, `σwq = r σw σq`, `σ²e` what is left of σ²P. Traits are taken as
- * uncorrelated with one another. null when a trait leaves nothing for the residual or its correlation is not between −1 and 1.
- * @example modelFrom({ traits: [{ trait: 'honey', worker: 0.25, queen: 0.15, correlation: -0.4, deviation: 8 }], fixed: [['yard', 'year']] })
+ * Standard deviation among colonies within their yard-year (pooled), on the trait's scale; a usual one where fewer than ten colonies say it.
  */
-export function modelFrom({
-  traits,
-  fixed,
-  workersRelationship: a = USUAL_WORKERS_RELATIONSHIP,
-}: ModelWish): Model | null {
-  const t = traits.length;
-  const G = new Float64Array(4 * t * t);
-  const R = new Float64Array(t * t);
-  for (const [s, { worker, queen, correlation, deviation }] of traits.entries()) {
-    const whole = deviation ** 2;
-    const [ofWorkers, ofQueens] = [(worker * whole) / a, queen * whole];
-    const both = correlation * Math.sqrt(ofWorkers * ofQueens);
-    const at = (i: number, j: number) => (2 * s + i) * 2 * t + 2 * s + j;
-    G[at(0, 0)] = ofWorkers;
-    G[at(1, 1)] = ofQueens;
-    G[at(0, 1)] = both;
-    G[at(1, 0)] = both;
-    R[s * t + s] = whole - a * ofWorkers - both - ofQueens;
+export function spreadWithin(
+  trait: string,
+  groups: readonly (readonly number[])[],
+): { spread: number; colonies: number } {
+  let [squares, free, colonies] = [0, 0, 0];
+  for (const group of groups) {
+    const mean = group.reduce((sum, value) => sum + value, 0) / group.length;
+    squares += group.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+    free += group.length - 1;
+    colonies += group.length;
   }
-  if (inverseOf(G, 2 * t) === null || inverseOf(R, t) === null) return null;
-  return { traits: traits.map((one) => one.trait), fixed, G, R };
+  const seen = free >= 10 ? Math.sqrt(squares / free) : 0;
+  return { spread: seen > 0 ? seen : usualSpread(trait), colonies };
+}
+
+/** Usual spreads among colonies of one yard (common practice): half a step of a scale, 8 kg of honey, a fifth of brood cleared, a third more mites. */
+function usualSpread(trait: string): number {
+  const usual: Readonly<Record<string, number>> = {
+    gentleness: 0.5,
+    calmness: 0.5,
+    swarming: 0.8,
+    honey: 8,
+    hygiene: 0.2,
+    'hygiene-frost': 0.2,
+    solidness: 0.1,
+    mites: 0.4,
+    'mite-fall': 0.5,
+    'mite-growth': 0.01,
+    wintering: 0.2,
+  };
+  return usual[trait] ?? 1 / unitsAt(trait, 1);
 }

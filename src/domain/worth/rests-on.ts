@@ -1,68 +1,126 @@
-/** One number opened down to the records it rests on. */
+/**
+ * One worth opened down to the records it rests on. A breeding value is linear in the records: `k'û = Σ w_r (y_r − b_r)`, b what the fixed effects say of
+ * record r. All weights come from one solve of the same equations with k on the right-hand side (the equations are symmetric):
+ * `w = M Z C⁻¹ k`, M the weights of the records with the fixed effects taken out.
+ */
+import { classSolutions, fittedWithout, makeVector } from '#numeric/mixed/operator.ts';
+import { makeSolver } from '#numeric/mixed/solver.ts';
+import { type Criterion, combinationOf } from './criteria.ts';
 import { descentOf } from './descent.ts';
 import { type Equations, makeEquations } from './equations.ts';
-import { type EvaluationInput, readyInput, recordedRows } from './evaluation-input.ts';
-import { type Solutions, solveEquations } from './solve-equations.ts';
-import { type Criterion, partsOf, weigher } from './weights-of-records.ts';
+import { classOfRecords } from './error-variances.ts';
+import { type EvaluationInput, type EvaluationProblem, type Prepared, prepareEvaluation } from './evaluation-input.ts';
+import { type Solutions, solveEquations, weightedResiduals } from './solve-equations.ts';
 
-/** One recorded value and its part in a breeding value: `part = weight · deviation`. */
+/** The worth to open; `trait` null = the index. */
+export type AskedWorth = { queen: string; trait: string | null; criterion: Criterion };
+
+/** What one record gives to the worth. */
 export type RestingPart = {
-  /** Opaque id the caller gave the record; null without one. */
-  record: string | null;
-  /** Id of the queen recorded. */
+  record: string;
   queen: string;
+  level: string;
   trait: string;
-  /** As recorded. */
+  /** As recorded, on the trait's scale, and less what its yard-year (and the like) is taken to give. */
   value: number;
-  /** Less the fixed effects as estimated from all records. */
   deviation: number;
+  /** Worth for one unit of deviation; the part is their product. */
   weight: number;
   part: number;
 };
 
 export type RestsOn = {
-  /** Counted from the founders, whatever the reference cohort is. */
+  /** The worth, counted from the reference cohort; the parts add up to it. */
   value: number;
-  /** Exact reliability of this value. */
-  reliability: number;
-  /** Every record, the largest part in absolute value first; they add up to `value`. */
+  /** Largest first. */
   parts: RestingPart[];
 };
 
-export type RestsOnAsked = { queen: string; trait: string; criterion: Criterion };
+/** k over all rows: the criterion of the queen, less its mean over the reference cohort. */
+function askedVector(
+  prepared: Prepared,
+  equations: Equations,
+  asked: AskedWorth,
+  input: EvaluationInput,
+): Float64Array {
+  const { model, pedigree } = prepared;
+  const { descent, kept, system } = equations;
+  const { names } = pedigree.stock;
+  const weights = model.traits.map((trait) =>
+    asked.trait === null ? (input.weights?.[trait] ?? 0) : trait === asked.trait ? 1 : 0,
+  );
+  const k = combinationOf(asked.criterion, weights);
+  const q = system.effects;
+  const b = makeVector(system);
+  const addRow = (row: number, from: number, scale: number) => {
+    const { start, row: rows, weight } = descent.part;
+    for (let p = start[row] as number; p < (start[row + 1] as number); p++) {
+      const node = kept[rows[p] as number] as number;
+      for (let e = 0; e < q; e++)
+        b[node * q + e] = (b[node * q + e] as number) + scale * (weight[p] as number) * (k[from + e] as number);
+    }
+  };
+  const addQueen = (queen: number, scale: number) => {
+    addRow(descent.queenRow[queen] as number, 0, scale);
+    addRow(descent.carriedRow[queen] as number, q, scale);
+  };
+  addQueen(names.queenIndex(asked.queen), 1);
+  const reference = (input.reference ?? []).map((id) => names.queenIndex(id)).filter((queen) => queen >= 0);
+  for (const queen of reference) addQueen(queen, -1 / reference.length);
+  return b;
+}
+
+/** What the fixed effects say of a record and trait. */
+function fixedPart(equations: Equations, solutions: Solutions) {
+  const { system, model } = equations;
+  const { observations, traits: t, factors } = system;
+  const classOf = classOfRecords(equations);
+  return (at: number, s: number): number => {
+    let sum = model.random === undefined ? (solutions.leading[(classOf[at] as number) * t + s] as number) : 0;
+    for (let f = 0; f < factors; f++) {
+      const level = observations.levels[at * factors + f] as number;
+      if (level >= 0) sum += solutions.further[level * t + s] as number;
+    }
+    return sum;
+  };
+}
 
 /**
- * What a breeding value is made of, record by record, exactly. Costs two solves. Throws when the input cannot be evaluated, or when the queen or trait is not
- * in it: the page has shown their number before.
- * @example restsOn(input, { queen: 'Q7', trait: 'honey', criterion: 'mother' }).parts[0] // { record, queen: 'Q7', value: 42, deviation: 5.1, weight: 0.08, part: 0.41 }
+ * Opens one worth down to the records it rests on; the parts add up to the value. `null` when the queen is not in the stock. Costs two solves.
  */
-export function restsOn(input: EvaluationInput, asked: RestsOnAsked): RestsOn {
-  const { ready } = readyInput(input);
-  if (ready === null) throw new RangeError('this input has problems: evaluate it first');
-  const { pedigree, records, model } = ready;
-  const queen = pedigree.stock.names.queenIndex(asked.queen);
-  const trait = model.traits.indexOf(asked.trait);
-  if (queen < 0 || trait < 0) throw new RangeError(`no queen ${asked.queen} or no trait ${asked.trait}`);
-  const equations = makeEquations(descentOf(pedigree, ready.groups), records, model);
-  const { weights, reliability } = weigher(
-    equations,
-    records,
-  )(partsOf(equations, { queen, trait, criterion: asked.criterion }));
-  const expected = expectedValues(equations, solveEquations(equations));
-  const rows = recordedRows(input.records);
+export function restsOn(
+  input: EvaluationInput,
+  asked: AskedWorth,
+): RestsOn | null | { problems: readonly EvaluationProblem[] } {
+  const prepared = prepareEvaluation(input);
+  if ('problems' in prepared) return prepared;
+  const { pedigree, records, model, groups, rows } = prepared;
+  if (pedigree.stock.names.queenIndex(asked.queen) < 0) return null;
+  const equations = makeEquations(descentOf(pedigree, groups), records, model, { absorb: false });
+  const { system } = equations;
+  const solver = makeSolver(system);
+  const x = makeVector(system);
+  solver.solve(askedVector(prepared, equations, asked, input), x, { tolerance: 1e-12, mostIterations: 5000 });
+  const fitted = fittedWithout(solver.operator, x);
+  const none = new Float64Array(system.observations.y.length);
+  const weights = weightedResiduals(solver.operator, fitted, classSolutions(solver.operator, none, fitted), none);
+  const expected = fixedPart(equations, solveEquations(equations));
   const t = model.traits.length;
   const parts: RestingPart[] = [];
   for (let at = 0; at < records.count; at++) {
     const row = rows[equations.recordFrom[at] as number];
-    for (const [s, name] of model.traits.entries()) {
-      const value = row?.values[s];
-      if (row === undefined || value === null || value === undefined) continue;
-      const deviation = value - (expected[at * t + s] as number);
-      const weight = weights[at * t + s] as number;
+    if (row === undefined) continue;
+    for (const [s, trait] of model.traits.entries()) {
+      const value = row.values[s];
+      if (value == null) continue;
+      const weight = -(weights[at * t + s] as number);
+      const deviation = value - expected(at, s);
+      const { record, queen } = row;
       parts.push({
-        record: row.record ?? null,
-        queen: row.queen,
-        trait: name,
+        record,
+        queen,
+        level: row.levels[0] ?? '',
+        trait,
         value,
         deviation,
         weight,
@@ -71,25 +129,5 @@ export function restsOn(input: EvaluationInput, asked: RestsOnAsked): RestsOn {
     }
   }
   parts.sort((a, b) => Math.abs(b.part) - Math.abs(a.part));
-  return { value: parts.reduce((sum, one) => sum + one.part, 0), reliability, parts };
-}
-
-/** What the fixed effects expect of every record, `records × traits` in the order of the equations. */
-function expectedValues({ system, model }: Equations, { leading, further }: Solutions): Float64Array {
-  const { observations, traits: t, factors } = system;
-  const out = new Float64Array(observations.count * t);
-  const { classStart, levels } = observations;
-  for (let c = 0; c + 1 < classStart.length; c++) {
-    for (let r = classStart[c] as number; r < (classStart[c + 1] as number); r++) {
-      for (let s = 0; s < t; s++) {
-        let sum = model.random === undefined ? (leading[c * t + s] as number) : 0;
-        for (let f = 0; f < factors; f++) {
-          const level = levels[r * factors + f] as number;
-          if (level >= 0) sum += further[level * t + s] as number;
-        }
-        out[r * t + s] = sum;
-      }
-    }
-  }
-  return out;
+  return { value: parts.reduce((sum, { part }) => sum + part, 0), parts };
 }

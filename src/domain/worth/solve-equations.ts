@@ -45,9 +45,14 @@ export function solveEquations(equations: Equations, options: SolveOptions = {})
 }
 
 /** `W_r (y_r − Xb − f_r)` of every record, given what all but the leading factor explains. */
-function weightedResiduals({ system }: Operator, fitted: Float64Array, leading: Float64Array): Float64Array {
+export function weightedResiduals(
+  { system }: Operator,
+  fitted: Float64Array,
+  leading: Float64Array,
+  y: Float64Array = system.observations.y,
+): Float64Array {
   const { observations, traits: t } = system;
-  const { y, weight, classStart } = observations;
+  const { weight, classStart } = observations;
   const out = new Float64Array(observations.count * t);
   for (let c = 0; c + 1 < classStart.length; c++) {
     for (let r = classStart[c] as number; r < (classStart[c + 1] as number); r++) {

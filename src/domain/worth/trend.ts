@@ -2,20 +2,36 @@ import { yearOfDayNumber } from '../pedigree/day-number.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import type { BreedingValues } from './breeding-values.ts';
 
-/** A birth year of a trend: mean worth as mother of queens of the queens born then. */
-export type TrendYear = { year: number; queens: number; mean: number };
+/** A birth year of a trend: mean worth as mother of queens of the queens born then, and how far they lie apart (their standard deviation). */
+export type TrendYear = { year: number; queens: number; mean: number; sd: number };
+
+/** Means by year, in order; what has no year is left out. The deviation of a single queen is 0. */
+export function trendOfYears(of: readonly { year: number | null; value: number }[]): TrendYear[] {
+  const byYear = new Map<number, number[]>();
+  for (const { year, value } of of)
+    if (year !== null) {
+      const known = byYear.get(year);
+      if (known === undefined) byYear.set(year, [value]);
+      else known.push(value);
+    }
+  return [...byYear]
+    .sort(([a], [b]) => a - b)
+    .map(([year, values]) => {
+      const mean = values.reduce((sum, v) => sum + v, 0) / values.length;
+      const squares = values.reduce((sum, v) => sum + (v - mean) ** 2, 0);
+      return { year, queens: values.length, mean, sd: Math.sqrt(squares / Math.max(1, values.length - 1)) };
+    });
+}
 
 /** Mean worth as mother of queens by year of birth, for one trait; queens without a day of birth are left out. */
 export function trendOf(pedigree: Pedigree, values: BreedingValues, trait: string): TrendYear[] {
-  const byYear = new Map<number, { sum: number; queens: number }>();
   const worth = values.queens.filter((one) => one.trait === trait);
-  for (const [queen, one] of worth.entries()) {
-    const year = yearOfDayNumber(pedigree.stock.columns.born[queen] as number);
-    if (year === null) continue;
-    const known = byYear.get(year) ?? { sum: 0, queens: 0 };
-    byYear.set(year, { sum: known.sum + one.asMotherOfQueens, queens: known.queens + 1 });
-  }
-  return [...byYear].sort(([a], [b]) => a - b).map(([year, { sum, queens }]) => ({ year, queens, mean: sum / queens }));
+  return trendOfYears(
+    worth.map((one, queen) => ({
+      year: yearOfDayNumber(pedigree.stock.columns.born[queen] as number),
+      value: one.asMotherOfQueens,
+    })),
+  );
 }
 
 /**

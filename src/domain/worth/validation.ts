@@ -6,7 +6,8 @@ import { yearOfDayNumber } from '../pedigree/day-number.ts';
 import { groupRelationship } from '../pedigree/kinship.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import { breedingValues } from './breeding-values.ts';
-import type { Model } from './model.ts';
+import type { Groups } from './groups.ts';
+import { effectsOf, type Model } from './model.ts';
 import type { Records } from './records.ts';
 
 export type Comparison = {
@@ -64,14 +65,20 @@ export type Validation = Comparison & {
  * Leaves out the records of queens born in `year` or later and compares their worth as mothers of queens with the worth from all records, trait by
  * trait. `null` when fewer than three queens born that year were recorded.
  */
-export function validate(pedigree: Pedigree, records: Records, model: Model, year: number): Validation[] | null {
-  const bornIn = (queen: number) => yearOfDayNumber(pedigree.stock.columns.born[queen] as number);
+export function validate(
+  pedigree: Pedigree,
+  records: Records,
+  model: Model,
+  year: number,
+  options: { bornIn?: (queen: number) => number | null; groups?: Groups } = {},
+): Validation[] | null {
+  const bornIn = options.bornIn ?? ((queen: number) => yearOfDayNumber(pedigree.stock.columns.born[queen] as number));
   const focal = [...new Set(Array.from(records.queen).filter((queen) => bornIn(queen) === year))];
   const kept = Array.from(records.queen.keys()).filter((r) => (bornIn(records.queen[r] as number) ?? 0) < year);
   if (focal.length < 3 || kept.length === 0) return null;
-  const options = { reliability: 'none' as const };
-  const partial = breedingValues(pedigree, recordsAt(records, kept, model.traits.length), model, options);
-  const whole = breedingValues(pedigree, records, model, options);
+  const plain = { reliability: 'none' as const, ...(options.groups === undefined ? {} : { groups: options.groups }) };
+  const partial = breedingValues(pedigree, recordsAt(records, kept, model.traits.length), model, plain);
+  const whole = breedingValues(pedigree, records, model, plain);
   const t = model.traits.length;
   return model.traits.map((trait, s) => {
     const at = (run: typeof whole, queen: number) => run.queens[queen * t + s]?.asMotherOfQueens ?? 0;
@@ -142,9 +149,9 @@ function predictiveAbility(
   const t = model.traits.length;
   const wanted = new Set(focal);
   const levels = records.factors.map((factor, k) => {
-    const name = model.fixed[k]?.join(':');
+    const name = effectsOf(model)[k]?.join(':');
     const byName = new Map(
-      whole.fixed
+      [...whole.random, ...whole.fixed]
         .filter((one) => one.factor === name && one.trait === model.traits[s])
         .map((one) => [one.level, one.value ?? 0]),
     );

@@ -1,106 +1,87 @@
-/** What moved between two runs, and why: the same stock evaluated step by step from the old input to the new. */
-import { breedingValues } from './breeding-values.ts';
-import { type EvaluationInput, readyInput } from './evaluation-input.ts';
-import { effectsOf, fixedName } from './model.ts';
-
 /**
- * One queen's worth as mother of queens in one trait. For a queen of both runs `from + byModel + byDescent + byRecords + byBase = to`; a queen who is in one
- * run only has null for the other and 0 for the reasons.
+ * Why worth moved between two runs: the new inputs are put in one after the other — first the model, then descent, then the records, then the reference
+ * cohort — and each step is worked out again. `from + byModel + byDescent + byRecords + byBase = to`, to rounding.
  */
-export type WhatChanged = {
-  /** Id. */
+import type { Criterion } from './criteria.ts';
+import { type EvaluatedQueen, evaluate } from './evaluation.ts';
+import type { EvaluationInput, EvaluationProblem, RecordRow } from './evaluation-input.ts';
+
+/** The worth asked about; `trait` null = the index. */
+export type AskedChange = { trait: string | null; criterion: Criterion };
+
+/** What moved a queen's worth. `from` null: she, or the trait, was not in the run before; then nothing is told apart. `to` null: she is gone. */
+export type Change = {
   queen: string;
+  code: string;
   from: number | null;
   to: number | null;
-  /** Other variances (or, where `together`, other traits or effects and the records under them). */
   byModel: number;
-  /** Queens, dams and matings added or corrected. */
   byDescent: number;
-  /** Records added, corrected or taken out. */
   byRecords: number;
-  /** Another reference cohort, or the same one having moved. */
   byBase: number;
-  /** The two models have other traits or effects, so that model and records could only change together. */
-  together: boolean;
 };
 
-/**
- * Goes from `before` to `after` in three steps (model, descent, records), each an evaluation of its own, and counts both ends from their reference cohorts.
- * The largest change first. Throws when one of the inputs cannot be evaluated: stored runs could.
- */
-export function whatChanged(before: EvaluationInput, after: EvaluationInput, trait: string): WhatChanged[] {
-  const together = shapeOf(before) !== shapeOf(after);
-  const steps = together
-    ? [before, { ...before, pedigree: after.pedigree }, after]
-    : [
-        before,
-        { ...before, model: after.model },
-        { ...before, model: after.model, pedigree: after.pedigree },
-        { ...after, reference: before.reference ?? [] },
-      ];
-  const runs = steps.map((step) => worths(withoutStrangers(step), trait));
-  const [first, last] = [runs[0] as Worths, runs.at(-1) as Worths];
-  const base = cohortMean(first, before.reference) - cohortMean(last, after.reference);
-  const [fromBase, toBase] = [cohortMean(first, before.reference), cohortMean(last, after.reference)];
-  const out = [...new Set([...first.keys(), ...last.keys()])].map((queen): WhatChanged => {
-    const [from, to] = [first.get(queen), last.get(queen)];
-    const known = { queen, from: less(from, fromBase), to: less(to, toBase), together };
-    if (from === undefined || to === undefined) return { ...known, byModel: 0, byDescent: 0, byRecords: 0, byBase: 0 };
-    return {
-      ...known,
-      ...reasons(
-        runs.map((run) => run.get(queen) as number),
-        together,
-      ),
-      byBase: base,
-    };
-  });
-  const size = (one: WhatChanged) => (one.from === null || one.to === null ? 0 : Math.abs(one.to - one.from));
-  return out.sort((a, b) => size(b) - size(a));
+/** Records as another model's traits have them; a trait that was not there is not recorded. */
+function asTraits(rows: readonly RecordRow[], from: readonly string[], to: readonly string[]): RecordRow[] {
+  const at = to.map((trait) => from.indexOf(trait));
+  return rows.map((row) => ({ ...row, values: at.map((k) => (k < 0 ? null : (row.values[k] ?? null))) }));
 }
 
-type Worths = ReadonlyMap<string, number>;
+type Step = ReadonlyMap<string, number>;
 
-const less = (value: number | undefined, base: number): number | null => (value === undefined ? null : value - base);
-
-function reasons(
-  values: readonly number[],
-  together: boolean,
-): Pick<WhatChanged, 'byModel' | 'byDescent' | 'byRecords'> {
-  const step = (k: number) => (values[k + 1] as number) - (values[k] as number);
-  return together
-    ? { byDescent: step(0), byModel: step(1), byRecords: 0 }
-    : { byModel: step(0), byDescent: step(1), byRecords: step(2) };
-}
-
-const shapeOf = ({ model }: EvaluationInput): string =>
-  JSON.stringify([model.traits, effectsOf(model).map(fixedName), model.random === undefined]);
-
-/** Records of queens who are not in the pedigree of this step are left out of it. */
-function withoutStrangers(input: EvaluationInput): EvaluationInput {
-  const known = new Set(input.pedigree.queens.map((queen) => queen.id));
-  return { ...input, records: input.records.filter((row) => known.has(row.queen)) };
-}
-
-/** Worth as mother of queens of every queen by id, counted from the founders. */
-function worths(input: EvaluationInput, trait: string): Worths {
-  const { ready, problems } = readyInput(input);
-  if (ready === null) throw new RangeError(`a step between the runs cannot be evaluated: ${problems[0]?.code}`);
-  const { pedigree, records, model, groups } = ready;
-  const at = model.traits.indexOf(trait);
-  if (at < 0) return new Map();
-  const { queens } = breedingValues(pedigree, records, model, { reliability: 'none', ...(groups && { groups }) });
-  const t = model.traits.length;
+function valuesOf(input: EvaluationInput, { trait, criterion }: AskedChange): Step | null {
+  const answer = evaluate({ ...input, reliability: 'none' });
+  if (!('queens' in answer)) return null;
+  const worth = ({ worth: by, index }: EvaluatedQueen) => (trait === null ? index : by[trait])?.[criterion].value;
   return new Map(
-    Array.from({ length: pedigree.stock.columns.queens }, (_, i) => [
-      pedigree.stock.names.queenId(i),
-      queens[i * t + at]?.asMotherOfQueens as number,
-    ]),
+    answer.queens.flatMap((queen) => {
+      const value = worth(queen);
+      return value === undefined ? [] : [[queen.id, value] as const];
+    }),
   );
 }
 
-/** Mean of the reference cohort, 0 without one. */
-function cohortMean(values: Worths, reference: readonly string[] = []): number {
-  const known = reference.flatMap((id) => values.get(id) ?? []);
-  return known.length === 0 ? 0 : known.reduce((sum, value) => sum + value, 0) / known.length;
+/**
+ * What moved every queen's worth between two runs, largest move first. Where a step alone cannot be worked out (the old records lack a trait of
+ * the new model), its change is told with the next step.
+ */
+export function whatChanged(
+  before: EvaluationInput,
+  after: EvaluationInput,
+  asked: AskedChange,
+): Change[] | { problems: readonly EvaluationProblem[] } {
+  const end = evaluate({ ...after, reliability: 'none' });
+  if (!('queens' in end)) return end;
+  const { weights, groups } = after;
+  const rows = asTraits(before.records, before.model.traits, after.model.traits);
+  const known = new Set(after.pedigree.queens.map(({ id }) => id));
+  // What is chosen of the new run on the old book; the base stays the old one until the last step.
+  const chosen: EvaluationInput = {
+    pedigree: before.pedigree,
+    records: rows,
+    model: after.model,
+    ...(before.reference === undefined ? {} : { reference: before.reference }),
+    ...(weights === undefined ? {} : { weights }),
+    ...(groups === undefined ? {} : { groups }),
+  };
+  const descended = { ...chosen, pedigree: after.pedigree, records: rows.filter(({ queen }) => known.has(queen)) };
+  const recorded = { ...descended, records: after.records };
+  const steps = [before, chosen, descended, recorded, after].map((input) => valuesOf(input, asked));
+  const codes = new Map([...before.pedigree.queens, ...after.pedigree.queens].map(({ id, code }) => [id, code ?? id]));
+  const [first, ...later] = steps;
+  return [...codes]
+    .map(([queen, code]): Change => {
+      const from = first?.get(queen) ?? null;
+      const to = steps.at(-1)?.get(queen) ?? null;
+      const change = { queen, code, from, to, byModel: 0, byDescent: 0, byRecords: 0, byBase: 0 };
+      if (from === null || to === null) return change;
+      let last = from;
+      for (const [k, by] of (['byModel', 'byDescent', 'byRecords', 'byBase'] as const).entries()) {
+        const value = later[k]?.get(queen) ?? last;
+        change[by] = value - last;
+        last = value;
+      }
+      return change;
+    })
+    .sort((a, b) => Math.abs((b.to ?? 0) - (b.from ?? 0)) - Math.abs((a.to ?? 0) - (a.from ?? 0)));
 }
