@@ -1,13 +1,9 @@
 import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
 import { raisingChances } from '#domain/rearing/chances/raising-chances.ts';
 import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
-import { evaluate, validateByYear } from '#domain/worth/evaluation.ts';
-import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
-import { type RestsOnAsked, restsOn } from '#domain/worth/rests-on.ts';
-import { type VarianceFacts, variancesOfInput } from '#domain/worth/variances/variances-of-input.ts';
-import { whatChanged } from '#domain/worth/what-changed.ts';
 import type { Progress } from '#ports/compute.ts';
 import type { SeasonFacts } from './season-solver.ts';
+import { worthComputations } from './worth.ts';
 
 /** A heavy piece of work that runs away from the page and the server: plain facts in, plain answer out. */
 export type Computation = (facts: never, progress: Progress) => unknown;
@@ -15,20 +11,8 @@ export type Computation = (facts: never, progress: Progress) => unknown;
 /** Every computation by name. The same list in a worker thread, in a Web Worker and in place. */
 export const computations: Readonly<Record<string, Computation>> = {
   'brood-of-crosses': broodOfCrosses,
-  evaluation: evaluate,
-  'evaluation-rests-on': ({ input, asked }: { input: EvaluationInput; asked: RestsOnAsked }) => restsOn(input, asked),
-  'evaluation-changes': ({
-    before,
-    after,
-    trait,
-  }: {
-    before: EvaluationInput;
-    after: EvaluationInput;
-    trait: string;
-  }) => whatChanged(before, after, trait),
-  'evaluation-validation': ({ input, year }: { input: EvaluationInput; year: number }) => validateByYear(input, year),
-  variances: (facts: VarianceFacts, progress) => variancesOfInput(facts, progress),
   'raising-chances': raisingChances,
+  ...worthComputations,
   // The solver is 3.5 MB of WebAssembly: loaded when a season is planned, and not before.
   'season-plan': async (facts: SeasonFacts, progress) =>
     (await import('./season-solver.ts')).proposeSeason(facts, progress),

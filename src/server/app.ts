@@ -121,9 +121,9 @@ const asFile = (bytes: Uint8Array<ArrayBuffer>, name: string, form: string) =>
     headers: { 'Content-Type': form, 'Content-Disposition': `attachment; filename="${name}"` },
   });
 
-function addCopies(app: Hono, { copies, ports }: AppOptions, endStreams: () => void): void {
+function addCopies(app: Hono, { copies, ports, version }: AppOptions, endStreams: () => void): void {
   app.get('/api/book', async (c) =>
-    c.json({ seq: await ports.store.seq(), epoch: await ports.store.epoch(), safeCopy: copies.last() }),
+    c.json({ seq: await ports.store.seq(), epoch: await ports.store.epoch(), safeCopy: copies.last(), version }),
   );
   app.post('/api/safe-copy', async (c) => {
     await copies.make();

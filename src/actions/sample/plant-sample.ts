@@ -7,6 +7,7 @@ import { doingIn } from './doing.ts';
 import { plantLastSeason } from './last-season.ts';
 import { plantOlderQueens } from './older-queens.ts';
 import { SAMPLE } from './sample-stands.ts';
+import { plantScores } from './scores.ts';
 import { plantStation } from './station.ts';
 import { plantThisSeason } from './this-season.ts';
 
@@ -35,6 +36,7 @@ export const plantSample = action({
     const older = await plantOlderQueens(doing, station);
     const last = await plantLastSeason(doing, station, older);
     await plantThisSeason(doing, station, older, last);
+    await plantScores(doing, station, older, last);
     return { changes: [creating('setting', id, { name: SAMPLE, value: 'planted' })], result: { id } };
   },
 });

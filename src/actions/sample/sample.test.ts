@@ -1,6 +1,9 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
+import { inputOf, usualChoices } from '#domain/worth/choices.ts';
+import { evaluate } from '#domain/worth/evaluation.ts';
 import { gatherPedigree } from '#gather/pedigree.ts';
+import { gatherWorth, worthRecords } from '#gather/worth.ts';
 import { kindNames } from '#records/kinds.ts';
 import { databases, type Fresh } from '../../../tests/support/databases.ts';
 import { does, tryTo } from '../../../tests/support/doing.ts';
@@ -25,6 +28,19 @@ test('an invented station: two lines, sixty queens, a year with a bench day, loo
   expect(await count('task', { done_on: null })).toBeGreaterThan(10);
   const { answer } = await on.store.read('all', async (facts) => layPedigreeOf((await gatherPedigree(facts)).facts));
   expect(answer.problems).toEqual([]);
+});
+
+test('two seasons of a performance test in three yards, enough to work worth out', async () => {
+  await does(on.store, 'plant-sample', {});
+  const { answer } = await on.store.read('all', (facts) => gatherWorth(facts));
+  const records = worthRecords(answer);
+  expect(records.length).toBeGreaterThan(24);
+  expect(new Set(records.map(({ yard }) => yard.name)).size).toBe(3);
+  expect(records.every(({ traits }) => traits.gentleness !== undefined)).toBe(true);
+  const { pedigree, years, lines } = answer;
+  const facts = { pedigree, years, lines, records };
+  const worked = evaluate(inputOf(facts, usualChoices(records, ['gentleness', 'honey', 'hygiene', 'mites'])));
+  expect(worked).toMatchObject({ traits: ['gentleness', 'honey', 'hygiene', 'mites'], problems: [] });
 });
 
 test('goes only into an empty book', async () => {

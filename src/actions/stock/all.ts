@@ -1,6 +1,7 @@
 import { importActions } from '../import/all.ts';
 import { attachPhoto } from './attach-photo.ts';
 import { describeQueen } from './describe-queen.ts';
+import { keepRun } from './keep-run.ts';
 import { lendQueen, returnQueen } from './lend-queen.ts';
 import { foundLine, joinLine, nameSisters } from './lines.ts';
 import { markQueen } from './mark-queen.ts';
@@ -31,5 +32,6 @@ export const stockActions = [
   joinLine,
   nameSisters,
   attachPhoto,
+  keepRun,
   ...Object.values(plain),
 ];

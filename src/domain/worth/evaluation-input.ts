@@ -1,7 +1,7 @@
 /** What an evaluation is worked out from, as plain data: kept with a stored run, so that it can be worked out again without the old book. */
 import { choleskyInPlace } from '#numeric/dense/small-matrix.ts';
-import { type Problem, refuse } from '#units/problem.ts';
 import { sha256 } from '#numeric/hash/sha-256.ts';
+import { type Problem, refuse } from '#units/problem.ts';
 import type { PedigreeFacts } from '../pedigree/facts.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import { layPedigreeOf, type PedigreeProblem } from '../pedigree/pedigree.ts';
@@ -55,6 +55,9 @@ export type EvaluationProblem = Problem<
   | 'worth-no-records'
   | 'worth-trait-without-records'
   | 'worth-unknown-queen'
+  | 'worth-record-of-group'
+  | 'worth-level-missing'
+  | 'worth-not-a-number'
   | 'worth-not-definite'
 >;
 
@@ -122,12 +125,19 @@ const modelOf = ({ G, R, random, traits, fixed }: PlainModel): Model => ({
   ...(random === undefined ? {} : { random: { effect: random.effect, covariance: flat(random.covariance) } }),
 });
 
+const isSymmetric = (a: Float64Array, size: number): boolean =>
+  a.length === size * size &&
+  a.every((v, k) => {
+    const other = a[(k % size) * size + Math.floor(k / size)] as number;
+    return Number.isFinite(v) && Math.abs(v - other) <= 1e-9 * Math.abs(other);
+  });
+
 function problemsOfModel(model: Model, rows: readonly RecordRow[]): EvaluationProblem[] {
   const t = model.traits.length;
   if (t === 0) return [refuse('model.traits', 'worth-no-traits')];
   if (rows.length === 0) return [refuse('records', 'worth-no-records')];
   const problems: EvaluationProblem[] = [];
-  const definite = (a: Float64Array, size: number) => a.length === size * size && choleskyInPlace(a.slice(), size);
+  const definite = (a: Float64Array, size: number) => isSymmetric(a, size) && choleskyInPlace(a.slice(), size);
   if (!definite(model.G, 2 * t)) problems.push(refuse('model.G', 'worth-not-definite', { what: 'G' }));
   if (!definite(model.R, t)) problems.push(refuse('model.R', 'worth-not-definite', { what: 'R' }));
   if (model.random !== undefined && !definite(model.random.covariance, t))
@@ -136,6 +146,22 @@ function problemsOfModel(model: Model, rows: readonly RecordRow[]): EvaluationPr
     if (rows.every(({ values }) => values[s] == null))
       problems.push(refuse('records', 'worth-trait-without-records', { trait }));
   return problems;
+}
+
+/** Records that fit nobody: of a queen who is not in the stock, of a whole group of sisters, without a yard-year, or no number. */
+function problemsOfRecords(rows: readonly RecordRow[], model: Model, { stock }: Pedigree): EvaluationProblem[] {
+  const effects = effectsOf(model).length;
+  return rows.flatMap(({ queen, levels, values }): EvaluationProblem[] => {
+    const found = stock.names.queenIndex(queen);
+    if (found < 0) return [refuse('records', 'worth-unknown-queen', { found: queen })];
+    const code = stock.names.queenName(found);
+    if ((stock.columns.sisters[found] as number) > 1)
+      return [refuse('records', 'worth-record-of-group', { queen: code })];
+    if (levels.length < effects || levels.includes(''))
+      return [refuse('records', 'worth-level-missing', { queen: code })];
+    const odd = values.find((value) => value !== null && !Number.isFinite(value));
+    return odd === undefined ? [] : [refuse('records', 'worth-not-a-number', { queen: code, found: String(odd) })];
+  });
 }
 
 /** The records as columns, with the levels of each effect in the order they first occur. */
@@ -168,9 +194,8 @@ export function prepareEvaluation(given: EvaluationInput): Prepared | { problems
   const laid = layPedigreeOf(input.pedigree);
   if (laid.pedigree === null) return { problems: laid.problems };
   const { pedigree } = laid;
-  const lost = rows.filter(({ queen }) => pedigree.stock.names.queenIndex(queen) < 0);
-  if (lost.length > 0)
-    return { problems: lost.map(({ queen }) => refuse('records', 'worth-unknown-queen', { found: queen })) };
+  const unfit = problemsOfRecords(rows, model, pedigree);
+  if (unfit.length > 0) return { problems: unfit };
   const { groups } = input;
   const founder = new Map(Object.entries(groups?.founders ?? {}));
   return {

@@ -288,6 +288,14 @@ describe('what cannot be worked out is named', () => {
     const stranger = { queen: 'x', levels: ['a'], values: [1, 1], record: 'r' };
     expect(codes({ ...input, records: [...input.records, stranger] })).toEqual(['worth-unknown-queen']);
   });
+  test('a record without a yard-year, of a whole group, or of no number', () => {
+    const [first, ...rest] = input.records;
+    const withFirst = (some: object) => codes({ ...input, records: [{ ...first, ...some } as never, ...rest] });
+    expect(withFirst({ levels: [''] })).toEqual(['worth-level-missing']);
+    expect(withFirst({ values: [Number.POSITIVE_INFINITY, 3] })).toEqual(['worth-not-a-number']);
+    const queens = input.pedigree.queens.map((queen) => (queen.id === 'q039' ? { ...queen, sisters: 3 } : queen));
+    expect(codes({ ...input, pedigree: { ...input.pedigree, queens } })).toEqual(['worth-record-of-group']);
+  });
   test('variances that cannot be', () => {
     const G = input.model.G.map((row, i) => row.map((v, j) => (i + j === 1 ? -20 : v)));
     expect(codes({ ...input, model: { ...input.model, G } })).toEqual(['worth-not-definite']);

@@ -7,6 +7,9 @@ import { rehearseImport } from './rehearse-import.ts';
 import { sisterGroups } from './sister-groups.ts';
 import { stockBook } from './stock-book.ts';
 
+import { worthFacts } from './worth-facts.ts';
+import { worthRun, worthRuns } from './worth-runs.ts';
+
 /** What a person can ask in Stock. */
 export const stockQuestions = [
   chooseOthers,
@@ -18,4 +21,7 @@ export const stockQuestions = [
   rehearseImport,
   sisterGroups,
   stockBook,
+  worthFacts,
+  worthRun,
+  worthRuns,
 ];

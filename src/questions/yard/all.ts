@@ -4,6 +4,7 @@ import { lessons, outcomes } from './lessons.ts';
 import { nucLabels } from './nuc-labels.ts';
 import { nursing } from './nursing.ts';
 import { scoreCards } from './score-cards.ts';
+import { seasonRecordsOf } from './season-records.ts';
 import { springRound } from './spring-round.ts';
 import { yards } from './yards.ts';
 
@@ -15,6 +16,7 @@ export const yardQuestions = [
   layingRound,
   springRound,
   scoreCards,
+  seasonRecordsOf,
   nucLabels,
   lessons,
   outcomes,

@@ -7,6 +7,7 @@ import { NewQueenPage } from './new-queen-page.tsx';
 import { QueenLeafPage } from './queen-leaf-page.tsx';
 import { SisterGroupPage, SistersPage } from './sisters-page.tsx';
 import { StockPage } from './stock-page.tsx';
+import { WorthPage } from './worth/worth-page.tsx';
 
 /** The pages of Stock. */
 export const stockPages: readonly Page[] = [
@@ -19,4 +20,5 @@ export const stockPages: readonly Page[] = [
   { path: '/stock/sisters', component: SistersPage },
   { path: '/stock/sisters/$id', component: SisterGroupPage },
   { path: '/stock/kinship', component: KinshipGridPage },
+  { path: '/stock/worth', component: WorthPage },
 ];

@@ -5,6 +5,7 @@ const parts: readonly PlacePart[] = [
   { path: '/stock/lines', words: 'stock.lines' },
   { path: '/stock/sisters', words: 'stock.sisters' },
   { path: '/stock/kinship', words: 'stock.kinship' },
+  { path: '/stock/worth', words: 'stock.worth' },
   { path: '/stock/import', words: 'stock.bring' },
 ];
 

@@ -3,6 +3,7 @@ import { ColonyPage } from './colony/colony-page.tsx';
 import { NewColonyPage } from './new-colony-page.tsx';
 import { NewYardPage } from './new-yard-page.tsx';
 import { NursingPage } from './nursing/nursing-page.tsx';
+import { RecordsPage } from './records/records-page.tsx';
 import { EnterRoundPage } from './round/enter-page.tsx';
 import { RoundPage } from './round/round-page.tsx';
 import { ScoresPage } from './scores/score-page.tsx';
@@ -23,4 +24,5 @@ export const yardPages: readonly Page[] = [
   { path: '/yard/round/$yard', component: RoundPage },
   { path: '/yard/spring', component: SpringPage },
   { path: '/yard/scores', component: ScoresPage },
+  { path: '/yard/records', component: RecordsPage },
 ];

@@ -7,6 +7,7 @@ const parts: readonly PlacePart[] = [
   { path: '/yard/round', words: 'yard.round' },
   { path: '/yard/spring', words: 'yard.spring' },
   { path: '/yard/scores', words: 'yard.scores' },
+  { path: '/yard/records', words: 'yard.records' },
 ];
 
 /** The parts of Yard, side by side. */

@@ -11,6 +11,7 @@ import { season } from './season.ts';
 import { semen } from './semen.ts';
 import { stock } from './stock.ts';
 import { today } from './today.ts';
+import { worth } from './worth.ts';
 import { yard } from './yard.ts';
 
 /** Every English word of the product. English is the source: its keys are the list of what can be said. */
@@ -28,6 +29,7 @@ export const english = {
   ...semen,
   ...stock,
   ...today,
+  ...worth,
   ...yard,
 } as const;
 export type WordId = keyof typeof english;

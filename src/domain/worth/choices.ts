@@ -1,0 +1,143 @@
+/** What a breeder chooses before worth is worked out, and the input it makes of the records of a stock. */
+
+import type { PedigreeFacts } from '../pedigree/facts.ts';
+import { onScale, ruleOf, unitsAt } from '../scoring/trait.ts';
+import type { EvaluationInput } from './evaluation-input.ts';
+import { canBe, modelOfTraits, publishedFor, publishedSets, spreadWithin, type TraitVariances } from './published.ts';
+
+/** One queen and test year with a value of each trait, in the trait's own unit. */
+export type WorthRecord = {
+  /** `queen year`, opaque. */
+  id: string;
+  queen: string;
+  year: number;
+  yard: { id: string; name: string };
+  traits: Readonly<Record<string, number>>;
+};
+
+/** What a stock has to work worth out from. */
+export type WorthFacts = {
+  pedigree: PedigreeFacts;
+  years: Readonly<Record<string, number>>;
+  records: readonly WorthRecord[];
+  /** Line of founders by queen id. */
+  lines: Readonly<Record<string, string>>;
+};
+
+/** Choices for one trait: its worth a unit, and the variances taken as true. */
+export type TraitChoice = TraitVariances & {
+  /** Worth of one unit of the trait (kg, a step, one of 100 cells …); negative where less is better. */
+  weight: number;
+  /** Which published set the heritabilities come from; `own` after a change, `estimated` from these records. */
+  from: string;
+};
+
+export type WorthChoices = {
+  traits: readonly TraitChoice[];
+  /** Birth year whose queens are counted as 0; null = the founders. */
+  reference: number | null;
+  /** Yard-years taken as drawn from one spread, for small groups. */
+  random: boolean;
+  /** Founders of a line counted as one genetic group. */
+  lines: boolean;
+};
+
+/** How a yard-year is called in an evaluation. */
+export const levelOf = ({ yard, year }: Pick<WorthRecord, 'yard' | 'year'>): string => `${yard.name} ${year}`;
+
+const valuesOf = (records: readonly WorthRecord[], trait: string) =>
+  records.flatMap(({ traits }) => (traits[trait] === undefined ? [] : [traits[trait]]));
+
+/** Mean of a trait in its own unit over all records; 0 without any. */
+export function meanOf(records: readonly WorthRecord[], trait: string): number {
+  const values = valuesOf(records, trait);
+  return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+/** Units of the trait in one unit of the scale it is evaluated on, at the mean of the records. */
+export const unitsOf = (records: readonly WorthRecord[], trait: string): number =>
+  unitsAt(trait, meanOf(records, trait));
+
+/** Values of a trait by yard-year, on the scale it is evaluated on. */
+export function groupsOf(records: readonly WorthRecord[], trait: string): Map<string, number[]> {
+  const groups = new Map<string, number[]>();
+  for (const record of records) {
+    const value = record.traits[trait];
+    if (value === undefined) continue;
+    groups.set(levelOf(record), [...(groups.get(levelOf(record)) ?? []), onScale(trait, value)]);
+  }
+  return groups;
+}
+
+/** Two figures are enough for a weight. */
+const short = (value: number) => Number(value.toPrecision(2));
+
+/** What stands in the form for a trait before anybody changes it: published heritabilities, the spread seen, the same worth for the same spread. */
+export function usualChoice(records: readonly WorthRecord[], trait: string): TraitChoice {
+  const [first] = publishedSets;
+  if (first === undefined) throw new Error('no published set');
+  const { spread } = spreadWithin(trait, [...groupsOf(records, trait).values()]);
+  const ownUnit = spread * unitsOf(records, trait);
+  const sign = ruleOf(trait).better === 'less' ? -1 : 1;
+  const from = first.name;
+  return { trait, ...publishedFor(first, trait), spread, from, weight: sign * short(1 / ownUnit) };
+}
+
+/** Mean colonies a yard-year below which yard-years are taken as random unless the breeder says otherwise. */
+const SMALL = 5;
+
+/** Choices to begin with: every trait that at least a third of the records have. */
+export function usualChoices(records: readonly WorthRecord[], traits: readonly string[]): WorthChoices {
+  const often = traits.filter((trait) => valuesOf(records, trait).length >= Math.max(2, records.length / 3));
+  const groups = new Set(records.map(levelOf)).size;
+  return {
+    traits: often.map((trait) => usualChoice(records, trait)),
+    reference: null,
+    random: records.length / Math.max(1, groups) < SMALL,
+    lines: false,
+  };
+}
+
+/** Traits whose numbers cannot be; then nothing is worked out. */
+export const impossibleOf = ({ traits }: WorthChoices): string[] =>
+  traits.filter((choice) => !canBe(choice)).map(({ trait }) => trait);
+
+/** The variance among random yard-years, in parts of the variance among colonies inside one (common in test yards: as large again). */
+const YARD_YEARS = 1;
+
+/** The input of an evaluation of the chosen traits. Weights are turned into worth of a unit of the evaluation's scale. */
+export function inputOf({ pedigree, years, records, lines }: WorthFacts, choices: WorthChoices): EvaluationInput {
+  const { traits, random, reference } = choices;
+  const effect = ['yard', 'year'];
+  const covariance = traits.map(({ spread }, s) => traits.map((_, u) => (s === u ? YARD_YEARS * spread ** 2 : 0)));
+  const ids = new Set(pedigree.queens.map(({ id }) => id));
+  const founders = Object.fromEntries(
+    pedigree.queens.flatMap(({ id, dam }) => (dam == null && lines[id] ? [[id, lines[id]]] : [])),
+  );
+  return {
+    pedigree: {
+      queens: pedigree.queens,
+      pools: pedigree.pools,
+      ...(pedigree.assumptions && { assumptions: pedigree.assumptions }),
+    },
+    years,
+    model: modelOfTraits(traits, random ? { fixed: [], random: { effect, covariance } } : { fixed: [effect] }),
+    records: records
+      .filter(({ queen }) => ids.has(queen))
+      .map((record) => ({
+        queen: record.queen,
+        record: record.id,
+        levels: [levelOf(record)],
+        values: traits.map(({ trait }) => {
+          const value = record.traits[trait];
+          return value === undefined ? null : onScale(trait, value);
+        }),
+      }))
+      .filter(({ values }) => values.some((value) => value !== null)),
+    weights: Object.fromEntries(traits.map(({ trait, weight }) => [trait, weight * unitsOf(records, trait)])),
+    ...(reference === null
+      ? {}
+      : { reference: Object.keys(years).filter((id) => years[id] === reference && ids.has(id)) }),
+    ...(choices.lines && Object.keys(founders).length > 0 ? { groups: { founders, variance: 1 } } : {}),
+  };
+}

@@ -1,0 +1,208 @@
+import { useState } from 'react';
+import { ruleOf } from '#domain/scoring/trait.ts';
+import { inputOf, type TraitChoice, usualChoice, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
+import { BASE_RELATIONSHIP, publishedFor, publishedSets } from '#domain/worth/published.ts';
+import type { Variances } from '#domain/worth/variances/variances.ts';
+import { say, sayAny } from '#words/say.ts';
+import { useWork } from '../../link/computed.ts';
+import { NumberField, SelectField, TickField } from '../../parts/form.tsx';
+import { traitName } from './worth-words.ts';
+
+type FormProps = {
+  facts: WorthFacts & { traits: readonly string[] };
+  choices: WorthChoices;
+  onChoices: (choices: WorthChoices) => void;
+};
+
+type PutTrait = (trait: string, some: Partial<TraitChoice>) => void;
+
+/** A fieldset of one trait: whether it counts, and what one unit more is worth. */
+function TraitRow({ facts, choices, onChoices, trait, put }: FormProps & { trait: string; put: PutTrait }) {
+  const chosen = choices.traits.find((each) => each.trait === trait);
+  const n = facts.records.filter(({ traits }) => traits[trait] !== undefined).length;
+  const toggle = (on: boolean) =>
+    onChoices({
+      ...choices,
+      traits: facts.traits.flatMap((each) => {
+        const known = choices.traits.find((one) => one.trait === each);
+        if (each !== trait) return known ?? [];
+        return on ? usualChoice(facts.records, trait) : [];
+      }),
+    });
+  return (
+    <li className="trait-row">
+      <TickField label={traitName(trait)} value={chosen !== undefined} onChange={toggle} />
+      <span className="note">{say('worth.records', { n })}</span>
+      {chosen === undefined ? null : (
+        <NumberField
+          label={say('worth.weight-of', { trait: traitName(trait) })}
+          unit={sayAny(`worth.per.${ruleOf(trait).unit}`)}
+          value={chosen.weight}
+          onChange={(weight) => put(trait, { weight: weight ?? 0 })}
+        />
+      )}
+    </li>
+  );
+}
+
+/** The variances of one trait: named, from a paper or one’s own, every number open to change. */
+function TraitNumbers({ choice, put }: { choice: TraitChoice; put: PutTrait }) {
+  const { trait, worker, queen, correlation, spread, from } = choice;
+  const sets = publishedSets.filter((set) => set.judged || set.traits[trait] !== undefined).map(({ name }) => name);
+  const take = (name: string) => {
+    const set = publishedSets.find((each) => each.name === name);
+    if (set !== undefined) put(trait, { ...publishedFor(set, trait), from: name });
+  };
+  const own = (some: Partial<TraitChoice>) => put(trait, { ...some, from: 'own' });
+  const names = sets.includes(from) ? sets : [...sets, from];
+  return (
+    <fieldset>
+      <legend>{traitName(trait)}</legend>
+      <div className="fields">
+        <SelectField
+          label={say('worth.set')}
+          value={from}
+          onChange={take}
+          choices={names.map((value) => ({ value, words: sayAny(`worth.set.${value}`) }))}
+        />
+        <NumberField label={say('worth.worker-part')} value={worker} onChange={(v) => own({ worker: v ?? 0 })} />
+        <NumberField label={say('worth.queen-part')} value={queen} onChange={(v) => own({ queen: v ?? 0 })} />
+        <NumberField label={say('worth.link')} value={correlation} onChange={(v) => own({ correlation: v ?? 0 })} />
+        <NumberField
+          label={say('worth.spread')}
+          value={Number(spread.toPrecision(4))}
+          onChange={(v) => own({ spread: v ?? 0 })}
+        />
+      </div>
+    </fieldset>
+  );
+}
+
+/** Heritabilities and spread out of estimated variances of one trait. */
+function ofEstimate({ G, R }: Variances): Pick<TraitChoice, 'worker' | 'queen' | 'correlation' | 'spread'> {
+  const [w, mixed, q, e] = [G[0]?.[0] ?? 0, G[0]?.[1] ?? 0, G[1]?.[1] ?? 0, R[0]?.[0] ?? 0];
+  const all = BASE_RELATIONSHIP * w + mixed + q + e;
+  return {
+    worker: (BASE_RELATIONSHIP * w) / all,
+    queen: q / all,
+    correlation: mixed / Math.sqrt(w * q),
+    spread: Math.sqrt(all),
+  };
+}
+
+type Refusal = { trait: string; why: readonly string[] };
+
+/** Estimates from one’s own records, trait by trait; what the records cannot carry is refused with its reasons. */
+function Estimate({ facts, choices, onChoices }: FormProps) {
+  const work = useWork();
+  const [refusals, setRefusals] = useState<readonly Refusal[] | null>(null);
+  const estimate = async () => {
+    let next = choices.traits;
+    const refused: Refusal[] = [];
+    for (const choice of choices.traits) {
+      const input = inputOf(facts, { ...choices, traits: [choice] });
+      const answer = await work.run<Variances | { problems: readonly { code: string }[] }>('variances', {
+        input,
+        seed: 1,
+      });
+      if (answer === null) return;
+      if ('usable' in answer && answer.usable)
+        next = next.map((each) => (each === choice ? { ...each, ...ofEstimate(answer), from: 'estimated' } : each));
+      else
+        refused.push({ trait: choice.trait, why: 'usable' in answer ? answer.warnings.map(({ text }) => text) : [] });
+    }
+    setRefusals(refused);
+    onChoices({ ...choices, traits: next });
+  };
+  return (
+    <div className="stack tight">
+      <div className="cluster">
+        <button type="button" className="button" onClick={() => void estimate()} disabled={work.progress !== null}>
+          {say('worth.estimate')}
+        </button>
+        {work.progress === null ? null : (
+          <button type="button" className="button" onClick={work.stop}>
+            {say('worth.stop')}
+          </button>
+        )}
+      </div>
+      <div role="status">
+        {refusals === null ? null : (
+          <p>{say(refusals.length === 0 ? 'worth.estimate-usable' : 'worth.estimate-refused')}</p>
+        )}
+        {(refusals ?? []).map(({ trait, why }) => (
+          <details key={trait} open={refusals?.length === 1}>
+            <summary>{traitName(trait)}</summary>
+            <ul>
+              {why.map((text) => (
+                <li key={text}>{text}</li>
+              ))}
+            </ul>
+          </details>
+        ))}
+      </div>
+    </div>
+  );
+}
+
+/** Choices before worth is worked out: traits with weights, variances, where 0 is, how yard-years and lines are taken. */
+export function ChoicesForm(props: FormProps) {
+  const { facts, choices, onChoices } = props;
+  const put: PutTrait = (trait, some) =>
+    onChoices({
+      ...choices,
+      traits: choices.traits.map((each) => (each.trait === trait ? { ...each, ...some } : each)),
+    });
+  const years = [...new Set(facts.records.map(({ queen }) => facts.years[queen]))]
+    .filter((year) => year !== undefined)
+    .sort((a, b) => a - b);
+  const bornIn = (year: number) => Object.values(facts.years).filter((each) => each === year).length;
+  return (
+    <div className="form worth-choices">
+      <section className="stack tight" aria-labelledby="worth-traits">
+        <h2 id="worth-traits">{say('worth.traits')}</h2>
+        <p className="note">{say('worth.traits-what')}</p>
+        <ul className="trait-rows">
+          {facts.traits.map((trait) => (
+            <TraitRow key={trait} {...props} trait={trait} put={put} />
+          ))}
+        </ul>
+      </section>
+      <details className="stack tight">
+        <summary>{say('worth.variances')}</summary>
+        <p>{say('worth.variances-what')}</p>
+        <p className="note">{say('worth.definition')}</p>
+        <p className="note">{say('worth.spread-what')}</p>
+        <p className="note">{say('worth.side-by-side')}</p>
+        {choices.traits.map((choice) => (
+          <TraitNumbers key={choice.trait} choice={choice} put={put} />
+        ))}
+        <Estimate {...props} />
+      </details>
+      <div className="fields">
+        <SelectField
+          label={say('worth.reference')}
+          value={String(choices.reference ?? '')}
+          onChange={(value) => onChoices({ ...choices, reference: value === '' ? null : Number(value) })}
+          choices={[
+            { value: '', words: say('worth.reference-none') },
+            ...years.map((year) => ({
+              value: String(year),
+              words: say('worth.reference-year', { year: String(year), n: bornIn(year) }),
+            })),
+          ]}
+        />
+      </div>
+      <TickField
+        label={say('worth.random')}
+        value={choices.random}
+        onChange={(random) => onChoices({ ...choices, random })}
+      />
+      <TickField
+        label={say('worth.lines')}
+        value={choices.lines}
+        onChange={(lines) => onChoices({ ...choices, lines })}
+      />
+    </div>
+  );
+}

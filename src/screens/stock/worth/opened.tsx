@@ -1,0 +1,249 @@
+// biome-ignore-all lint/a11y/noRedundantRoles: leaf cards lay the table out as blocks, which would take its roles away
+import { Link } from '@tanstack/react-router';
+import { useState } from 'react';
+import type { QueenFace } from '#domain/marking/queen-face.ts';
+import { offScale } from '#domain/scoring/trait.ts';
+import type { Criterion } from '#domain/worth/criteria.ts';
+import type { RestingPart, RestsOn } from '#domain/worth/rests-on.ts';
+import type { Change } from '#domain/worth/what-changed.ts';
+import type { StoredRun } from '#questions/stock/worth-runs.ts';
+import { seasonRecordsOf } from '#questions/yard/season-records.ts';
+import type { RecordId } from '#units/record-id.ts';
+import { shortDay } from '#words/day-words.ts';
+import { say, sayAny } from '#words/say.ts';
+import { useComputed } from '../../link/computed.ts';
+import { today } from '../../link/this-device.ts';
+import { useAsk } from '../../link/use-ask.ts';
+import { Asked } from '../../parts/asked.tsx';
+import { valueWords } from '../../yard/scores/traits.ts';
+import { QueenLink } from '../queen-link.tsx';
+import type { Ranked } from './ranking.tsx';
+import {
+  differenceFigure,
+  differenceWords,
+  reliabilityFigure,
+  type Seen,
+  seenName,
+  spreadFigure,
+  traitName,
+} from './worth-words.ts';
+
+type Faces = Readonly<Record<string, QueenFace>>;
+
+/** The readings a season rests on, one line each, with the colony they were taken on. */
+function Readings({ part }: { part: RestingPart }) {
+  const query = useAsk(seasonRecordsOf, { today: today(), queen: part.queen as RecordId });
+  return (
+    <Asked query={query}>
+      {({ records }) => {
+        const found = records.find(({ id }) => id === part.record)?.traits.find(({ trait }) => trait === part.trait);
+        return (
+          <ul className="readings">
+            {(found?.behind ?? []).map(({ id, value, day, colony, person, trait, method }) => (
+              <li key={id}>
+                {say('worth.reading', {
+                  value: `${trait === part.trait ? '' : `${traitName(trait)} `}${value === null ? '' : valueWords(trait, value)}`,
+                  day: shortDay(day),
+                  colony: colony?.code ?? '',
+                  person: person ?? 'none',
+                })}
+                {method === null ? '' : ` (${sayAny(`score.method.${method}`)})`}{' '}
+                {colony === null ? null : (
+                  <Link to="/yard/colony/$id" params={{ id: colony.id }}>
+                    {colony.code}
+                  </Link>
+                )}
+              </li>
+            ))}
+          </ul>
+        );
+      }}
+    </Asked>
+  );
+}
+
+type PartProps = {
+  part: RestingPart;
+  asked: string;
+  seen: Seen;
+  faces: Faces;
+  units: Readonly<Record<string, number>>;
+};
+
+function PartRow({ part, asked, seen, faces, units }: PartProps) {
+  const [open, setOpen] = useState(false);
+  const own = units[part.trait] ?? 1;
+  const face = faces[part.queen];
+  return (
+    <>
+      <tr>
+        <th scope="row" role="rowheader">
+          {face === undefined ? part.queen : <QueenLink queen={face} />}{' '}
+          {part.queen === asked ? <span className="note">{say('worth.part-own')}</span> : null}
+          <br />
+          <span className="note">
+            {part.level}
+            {seen === null ? `, ${traitName(part.trait)}` : ''}
+          </span>
+        </th>
+        <td role="cell" data-label={say('worth.part-value')} className="number">
+          {valueWords(part.trait, offScale(part.trait, part.value))}
+        </td>
+        <td role="cell" data-label={say('worth.part-deviation')} className="number">
+          {differenceFigure(part.trait, part.deviation * own)}
+        </td>
+        <td role="cell" data-label={say('worth.part-weight')} className="number">
+          {part.weight.toFixed(3)}
+        </td>
+        <td role="cell" data-label={say('worth.part-gives')} className="number">
+          <strong>{differenceFigure(seen, part.part * (seen === null ? 1 : own))}</strong>
+        </td>
+        <td role="cell">
+          <button type="button" className="button quiet" aria-expanded={open} onClick={() => setOpen((was) => !was)}>
+            {say('worth.readings')}
+            <span className="visually-hidden"> {`${face?.code ?? ''} ${part.level} ${traitName(part.trait)}`}</span>
+          </button>
+        </td>
+      </tr>
+      {open ? (
+        <tr>
+          <td role="cell" colSpan={6}>
+            <Readings part={part} />
+          </td>
+        </tr>
+      ) : null}
+    </>
+  );
+}
+
+const SHOWN = 12;
+
+function Parts({ found, asked, ...more }: Omit<PartProps, 'part'> & { found: RestsOn }) {
+  const parts = found.parts.filter(({ part }) => Math.abs(part) > 1e-12);
+  const rest = parts.slice(SHOWN);
+  const unit = more.seen === null ? 1 : (more.units[more.seen] ?? 1);
+  const sum = (of: readonly RestingPart[]) => unit * of.reduce((total, { part }) => total + part, 0);
+  if (parts.length === 0) return <p>{say('worth.no-records')}</p>;
+  return (
+    <table className="book cards" role="table">
+      <thead role="rowgroup">
+        <tr role="row">
+          <th scope="col">{say('worth.part-record')}</th>
+          <th scope="col" className="number">
+            {say('worth.part-value')}
+          </th>
+          <th scope="col" className="number">
+            {say('worth.part-deviation')}
+          </th>
+          <th scope="col" className="number">
+            {say('worth.part-weight')}
+          </th>
+          <th scope="col" className="number">
+            {say('worth.part-gives')}
+          </th>
+          <td />
+        </tr>
+      </thead>
+      <tbody role="rowgroup">
+        {parts.slice(0, SHOWN).map((part) => (
+          <PartRow key={`${part.record} ${part.trait}`} part={part} asked={asked} {...more} />
+        ))}
+        {rest.length === 0 ? null : (
+          <tr>
+            <th scope="row">{say('worth.part-more', { n: rest.length })}</th>
+            <td className="number" data-label={say('worth.part-gives')} colSpan={4}>
+              {differenceFigure(more.seen, sum(rest))}
+            </td>
+            <td />
+          </tr>
+        )}
+        <tr>
+          <th scope="row">{say('worth.part-sum')}</th>
+          <td className="number" data-label={say('worth.part-gives')} colSpan={4}>
+            <strong>{differenceWords(more.seen, sum(parts))}</strong>
+          </td>
+          <td />
+        </tr>
+      </tbody>
+    </table>
+  );
+}
+
+/** What moved her worth since the run before, by cause. */
+export function ChangeOf({ change, seen, unit }: { change: Change | undefined; seen: Seen; unit: number }) {
+  if (change === undefined) return <p>{say('worth.changed-first')}</p>;
+  if (change.from === null || change.to === null) return <p>{say('worth.changed-new')}</p>;
+  const causes = [
+    ['records', change.byRecords],
+    ['descent', change.byDescent],
+    ['model', change.byModel],
+    ['base', change.byBase],
+  ] as const;
+  return (
+    <div className="stack tight">
+      <p>
+        {say('worth.changed-what', {
+          from: differenceFigure(seen, change.from * unit),
+          to: differenceWords(seen, change.to * unit),
+        })}
+      </p>
+      <dl className="now">
+        {causes.map(([by, value]) => (
+          <div key={by}>
+            <dt>{sayAny(`worth.by.${by}`)}</dt>
+            <dd>{differenceFigure(seen, value * unit)}</dd>
+          </div>
+        ))}
+      </dl>
+    </div>
+  );
+}
+
+type OpenedProps = {
+  ranked: Ranked;
+  run: StoredRun;
+  seen: Seen;
+  criterion: Criterion;
+  faces: Faces;
+  change: Change | undefined;
+};
+
+/** One worth opened down to the records it rests on, and why it moved. */
+export function Opened({ ranked, run, seen, criterion, faces, change }: OpenedProps) {
+  const { id, code } = ranked.queen;
+  const { input, line } = run;
+  const asked = { queen: id, trait: seen, criterion };
+  const query = useComputed<RestsOn | null | { problems: unknown }>('evaluation-rests-on', [line.id, asked], {
+    input,
+    asked,
+  });
+  const unit = seen === null ? 1 : (line.units[seen] ?? 1);
+  const { value, error, reliability } = ranked.worth;
+  return (
+    <section className="stack tight opened" aria-labelledby="opened">
+      <h2 id="opened">{say('worth.opened', { code })}</h2>
+      <p>
+        {say('worth.opened-value', {
+          what: `${seenName(seen)}, ${sayAny(`worth.criterion.${criterion}`)}`,
+          value: differenceWords(seen, value),
+          error: error === null ? '–' : spreadFigure(seen, error),
+          reliability: reliabilityFigure(reliability),
+          kind: sayAny(`worth.kind.${run.answer.reliability}`),
+        })}
+      </p>
+      <h3>{say('worth.changed')}</h3>
+      <ChangeOf change={change} seen={seen} unit={unit} />
+      <h3>{say('worth.readings')}</h3>
+      <p className="note">{say('worth.parts-what')}</p>
+      <Asked query={query}>
+        {(found) =>
+          found === null || 'problems' in found ? (
+            <p>{say('worth.no-records')}</p>
+          ) : (
+            <Parts found={found} asked={id} seen={seen} faces={faces} units={line.units} />
+          )
+        }
+      </Asked>
+    </section>
+  );
+}

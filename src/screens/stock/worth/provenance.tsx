@@ -1,0 +1,50 @@
+import { useState } from 'react';
+import type { WorkedRun } from '#compute/worth.ts';
+import type { StoredRun } from '#questions/stock/worth-runs.ts';
+import { shortDay } from '#words/day-words.ts';
+import { say } from '#words/say.ts';
+import { useWork } from '../../link/computed.ts';
+
+/** How a run was worked out, and the proof that it comes out the same again. */
+export function Provenance({ run }: { run: StoredRun }) {
+  const work = useWork();
+  const [found, setFound] = useState<WorkedRun | null>(null);
+  const { line, answer } = run;
+  const again = async () => setFound(await work.run<WorkedRun>('evaluation-run', run.input));
+  const isSame =
+    found !== null && found.fingerprint === line.fingerprint && found.answerFingerprint === line.answer_fingerprint;
+  const facts = [
+    [say('worth.run-day'), shortDay(line.day)],
+    [say('worth.run-version'), say('worth.run-version-is', { version: line.version })],
+    [say('worth.run-records'), String(answer.records)],
+    [say('worth.run-seed'), say('worth.run-seed-none', { seed: line.seed })],
+    [say('worth.run-input'), line.fingerprint],
+    [say('worth.run-answer'), line.answer_fingerprint],
+    [say('worth.run-residual'), answer.residual.toExponential(1)],
+  ] as const;
+  return (
+    <section className="stack tight" aria-labelledby="run">
+      <h2 id="run">{say('worth.run')}</h2>
+      <dl className="provenance">
+        {facts.map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd className={value.length === 64 ? 'code' : undefined}>{value}</dd>
+          </div>
+        ))}
+      </dl>
+      <div className="cluster">
+        <button type="button" className="button" onClick={() => void again()} disabled={work.progress !== null}>
+          {say('worth.run-check')}
+        </button>
+        <span role="status">
+          {found === null
+            ? ''
+            : isSame
+              ? say('worth.run-same')
+              : say('worth.run-other', { found: found.answerFingerprint })}
+        </span>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,50 @@
+import { ruleOf } from '#domain/scoring/trait.ts';
+import { language, say, sayAny } from '#words/say.ts';
+import { figureOf, traitName } from '../../yard/scores/traits.ts';
+
+/** What is looked at: a trait, or (`null`) the index of all. */
+export type Seen = string | null;
+
+export const seenName = (seen: Seen): string => (seen === null ? say('worth.index') : traitName(seen));
+
+const signed = (value: number, digits: number) =>
+  new Intl.NumberFormat(language(), {
+    maximumFractionDigits: digits,
+    minimumFractionDigits: digits,
+    signDisplay: 'exceptZero',
+    useGrouping: false,
+  }).format(value);
+
+/** Digits and factor a difference of a trait is shown with. */
+function shownAs(seen: Seen): { digits: number; times: number } {
+  if (seen === null) return { digits: 2, times: 1 };
+  const { unit } = ruleOf(seen);
+  if (unit === 'part') return { digits: 1, times: 100 };
+  if (unit === 'growth') return { digits: 4, times: 1 };
+  return { digits: unit === 'points' || unit === 'ratio' ? 2 : 1, times: 1 };
+}
+
+/** A worth or difference in the trait’s own unit, with its sign and no unit. */
+export function differenceFigure(seen: Seen, value: number): string {
+  const { digits, times } = shownAs(seen);
+  return signed(value * times, digits);
+}
+
+/** A standard deviation, without a sign. */
+export const spreadFigure = (seen: Seen, value: number): string => differenceFigure(seen, value).replace('+', '');
+
+/** A worth with its unit: "+3.2 kg". */
+export function differenceWords(seen: Seen, value: number): string {
+  const figure = differenceFigure(seen, value);
+  return seen === null ? figure : sayAny(`score.unit.${ruleOf(seen).unit}`, { value: figure });
+}
+
+/** A reliability 0-1, cut to two places so that it never reads 1. */
+export const reliabilityFigure = (reliability: number | null): string =>
+  reliability === null
+    ? '–'
+    : new Intl.NumberFormat(language(), { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(
+        Math.floor(reliability * 100) / 100,
+      );
+
+export { figureOf, traitName };

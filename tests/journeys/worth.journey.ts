@@ -1,0 +1,101 @@
+import { does, expect, expectAccessible, picture, test, widths } from './support/journey.ts';
+
+test('score cards of a yard move dots and spreads; one number opens down to the records it rests on', async ({
+  page,
+  server,
+}) => {
+  await does(server, 'plant-sample', {});
+  await page.goto(`${server.url}/yard/records`);
+  await expect(page.getByRole('heading', { name: 'All seasons' })).toBeVisible();
+  await expect(page.getByText('All yard-years hang together through dams or drone mothers.')).toBeVisible();
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectAccessible(page);
+  }
+  await picture(page, 'worth-seasons');
+
+  await page.goto(`${server.url}/stock/worth`);
+  await expect(page.getByText('Nothing is worked out yet.')).toBeVisible();
+  await page.getByText('Variances taken as true').click();
+  await page.getByRole('button', { name: 'Estimate them from my records' }).click();
+  await expect(page.getByText('Your records cannot carry their own variances yet.')).toBeVisible({ timeout: 60_000 });
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectAccessible(page);
+  }
+  await picture(page, 'worth-choices');
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await expect(page.getByText('Worked out and kept.')).toBeVisible({ timeout: 30_000 });
+  await expect(page.getByRole('heading', { name: 'The queens, best first' })).toBeVisible();
+  await expect(page.getByText('Reliabilities are exact.')).toBeVisible();
+  const rows = page.locator('.ranked');
+  expect(await rows.count()).toBeGreaterThan(20);
+  await page.getByLabel('Of', { exact: true }).selectOption('Honey');
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectAccessible(page);
+  }
+  await picture(page, 'worth-ranking');
+  const first = await rows.first().getAttribute('aria-label');
+  await rows.first().click();
+  await expect(page.getByRole('heading', { name: /^What .* rests on$/ })).toBeVisible();
+  await expect(page.getByText('This is the first run.')).toBeVisible();
+  await expect(page.getByText('Together', { exact: true })).toBeVisible({ timeout: 30_000 });
+
+  // Score cards of one yard: the best queen's colony is weighed once more, and poorly.
+  const [, code] = /^Open (\S+):/.exec(first ?? '') ?? [];
+  await page
+    .getByRole('button', { name: new RegExp(`Readings ${code} `) })
+    .first()
+    .click();
+  await expect(page.locator('.readings li').first()).toContainText('kg');
+  const colony = await page.locator('.readings a').first().getAttribute('href');
+  await does(server, 'score-colony', {
+    colony: colony?.split('/').at(-1),
+    readings: [{ trait: 'honey', method: 'weighed', value: 40 }],
+  });
+  await expect(page.getByText('The book has changed since this run.')).toBeVisible();
+  await page.getByRole('button', { name: 'Work it out again', exact: true }).click();
+  await expect(page.getByRole('heading', { name: /^What moved since the run of/ })).toBeVisible({ timeout: 30_000 });
+  await page.getByLabel('Of', { exact: true }).selectOption('Honey');
+  await expect(page.locator('.ranked .ghost').first()).toBeVisible({ timeout: 30_000 });
+  const moved = page.locator('.ranked', { hasText: code ?? '' }).first();
+  expect(await moved.getAttribute('aria-label')).not.toBe(first);
+  if ((await moved.getAttribute('aria-expanded')) !== 'true') await moved.click();
+  await expect(page.getByText(/^From .* to .* kg:$/)).toBeVisible();
+  await page
+    .getByRole('button', { name: new RegExp(`Readings ${code} `) })
+    .first()
+    .click();
+  await expect(page.locator('.readings li').nth(1)).toContainText('40 kg');
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectAccessible(page);
+  }
+  await picture(page, 'worth-opened');
+
+  await page.getByRole('button', { name: 'Check it' }).click();
+  await expect(page.getByText(/Fewer than 50 say nothing/)).toBeVisible();
+  await page.getByRole('button', { name: 'Work this run out again' }).click();
+  await expect(page.getByText('The same bits: both fingerprints agree.')).toBeVisible({ timeout: 30_000 });
+  await expectAccessible(page);
+});
+
+test('what cannot be is named before anything is worked out', async ({ page, server }) => {
+  await page.goto(`${server.url}/stock/worth`);
+  await expect(page.getByText('No season of scores counts yet.')).toBeVisible();
+  await expectAccessible(page);
+  await does(server, 'plant-sample', {});
+  await page.reload();
+  await page.getByText('Variances taken as true').click();
+  await page.getByLabel('Worker part').first().fill('0.99');
+  await expect(page.getByText(/These numbers cannot be: Gentleness/)).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Work it out' })).toBeDisabled();
+  for (const path of ['/yard/records', '/stock/worth']) {
+    await page.setViewportSize({ width: 320, height: 700 });
+    await page.goto(`${server.url}${path}`);
+    await page.waitForLoadState('networkidle');
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+    expect(wide, path).toBeLessThanOrEqual(0);
+  }
+});
