@@ -1,6 +1,6 @@
 import { ruleOf } from '#domain/scoring/trait.ts';
 import { language, say, sayAny } from '#words/say.ts';
-import { figureOf, traitName } from '../../yard/scores/traits.ts';
+import { traitName } from '../../yard/scores/traits.ts';
 
 /** What is looked at: a trait, or (`null`) the index of all. */
 export type Seen = string | null;
@@ -47,4 +47,4 @@ export const reliabilityFigure = (reliability: number | null): string =>
         Math.floor(reliability * 100) / 100,
       );
 
-export { figureOf, traitName };
+export { traitName };
