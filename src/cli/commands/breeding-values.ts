@@ -4,6 +4,7 @@ import {
   MOST_FOR_EXACT,
   type ReliabilityKind,
 } from '#domain/worth/breeding-values.ts';
+import { sayReliabilityError } from '#domain/worth/reliability-error.ts';
 import type { Command, Table } from '../command.ts';
 import type { Given } from '../given.ts';
 import { WrongInput } from '../wrong-input.ts';
@@ -76,6 +77,7 @@ export const breedingValuesCommand: Command = {
       get tables() {
         return tablesOf(answer);
       },
+      notes: answer.reliabilityError === null ? [] : [sayReliabilityError(answer.reliabilityError)],
     };
   },
 };

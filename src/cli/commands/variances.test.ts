@@ -48,3 +48,11 @@ test('at the start: the likelihood of the given variances, nothing fitted', asyn
   });
   expect((json as { logLikelihood: number }).logLikelihood).toBeLessThan(0);
 });
+
+test('the profile of the correlation, when asked for', async () => {
+  const { json, tables } = await run('--profile');
+  const { profile } = json as { profile: Record<string, { correlation: number; logLikelihood: number }[]> };
+  expect(profile.honey?.map((point) => point.correlation)).toEqual([-0.95, -0.8, -0.6, -0.4, -0.2, 0, 0.2, 0.4, 0.6]);
+  expect(profile.honey?.every((point) => Number.isFinite(point.logLikelihood))).toBe(true);
+  expect(tables.at(-1)?.rows).toHaveLength(9);
+});

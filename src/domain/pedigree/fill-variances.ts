@@ -6,23 +6,54 @@ import { FROM_OPEN, FROM_QUEEN, NONE, OPEN_MATING_DRONES, sourcesOf } from './st
 /** A pedigree whose structure stands and whose variances are still 0; `order` gives the raw number of each node. */
 export type Filling = Pedigree & { readonly order: Int32Array };
 
-/** Fills own variances, self relationships and inbreeding, oldest first. */
-export function fillVariances(f: Filling): void {
-  const { queens, pools } = f.stock.columns;
-  const { order, recursion } = f;
+/** Fills own variances, self relationships and inbreeding, oldest first; nodes marked in `isKnown` hold theirs already. */
+export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
+  const { queens, pools, sisters } = f.stock.columns;
+  const { order, recursion, self, queenNode, inbreeding } = f;
   const family: Family = { dam: NONE, pool: NONE, inbreeding: 0 };
   const open = openVariance(OPEN_MATING_DRONES);
-  const hasGroups = f.stock.columns.sisters.some((sisters) => sisters > 1);
-  for (let node = 0; node < recursion.size; node++) {
+  const hasGroups = isAnyGroup(sisters);
+  let node = 0;
+  while (node < recursion.size) {
+    if (isKnown !== undefined && isKnown[node] === 1) {
+      node++;
+      continue;
+    }
     const raw = order[node] as number;
+    if (raw < queens && !(hasGroups && (sisters[raw] as number) > 1)) {
+      fillQueen(f, node, family);
+      node = hasGroups || isKnown !== undefined ? node + 1 : fillSisters(f, node);
+      continue;
+    }
     if (raw >= queens + pools) fillOwn(f, node, open, open);
     else if (raw >= queens) fillPool(f, node, raw - queens);
-    else if (hasGroups && (f.stock.columns.sisters[raw] as number) > 1) fillGroup(f, { node, queen: raw, family });
-    else fillQueen(f, node, family);
+    else fillGroup(f, { node, queen: raw, family });
+    node++;
   }
-  for (let i = 0; i < queens; i++) {
-    if (f.stock.columns.sisters[i] === 1) f.inbreeding[i] = (f.self[f.queenNode[i] as number] as number) - 1;
+  for (let i = 0; i < queens; i++) if (sisters[i] === 1) inbreeding[i] = (self[queenNode[i] as number] as number) - 1;
+}
+
+function isAnyGroup(sisters: Int32Array): boolean {
+  for (let i = 0; i < sisters.length; i++) if ((sisters[i] as number) > 1) return true;
+  return false;
+}
+
+/** Sisters of the queen at `node` who stand right after her, in a stock without groups, have her numbers; answers the node after them. */
+function fillSisters({ recursion, self, order, stock }: Filling, node: number): number {
+  const { start, older, own, size } = recursion;
+  const { queens } = stock.columns;
+  const first = start[node] as number;
+  if ((start[node + 1] as number) - first !== 2) return node + 1;
+  const [dam, pool] = [older[first] as number, older[first + 1] as number];
+  const [ownOfAll, selfOfAll] = [own[node] as number, self[node] as number];
+  let next = node + 1;
+  for (let k = first + 2; next < size; next++, k += 2) {
+    if (older[k] !== dam || older[k + 1] !== pool || start[next + 1] !== k + 2 || (order[next] as number) >= queens)
+      break;
+    own[next] = ownOfAll;
+    self[next] = selfOfAll;
   }
+  return next;
 }
 
 function fillOwn(f: Filling, node: number, own: number, self: number): void {
@@ -125,8 +156,24 @@ function inheritedVariance(f: Filling, node: number): number {
   return settle(f.walk);
 }
 
+/** Drones of one queen: half of her, and ¼(1 − F)/n of their own; nearly every pool is one of these. */
+function fillFromOneMother(f: Filling, node: number, drones: number): void {
+  const mother = f.recursion.older[f.recursion.start[node] as number] as number;
+  const self = f.self[mother] as number;
+  const own = (0.25 * (2 - self)) / drones;
+  fillOwn(f, node, own, 0.25 * self + own);
+}
+
 function fillPool(f: Filling, node: number, pool: number): void {
   const { columns } = f.stock;
+  const first = columns.sourceStart[pool] as number;
+  if (columns.sourceStart[pool + 1] === first + 1 && columns.sourceKind[first] === FROM_QUEEN) {
+    const mother = columns.sourceRef[first] as number;
+    if (columns.sisters[mother] === 1) {
+      fillFromOneMother(f, node, columns.sourceDrones[first] as number);
+      return;
+    }
+  }
   const inherited = inheritedVariance(f, node);
   const [from, to] = sourcesOf(columns, pool);
   const oneOf = columns.oneOf[pool] === 1;

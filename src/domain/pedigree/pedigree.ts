@@ -42,6 +42,7 @@ import { type FactProblemCode, gatherStock, type PedigreeFacts } from './facts.t
 import { type Filling, fillVariances } from './fill-variances.ts';
 import type { Pedigree } from './laid-pedigree.ts';
 import { orderOf, type RawNodes, rawNodes } from './node-order.ts';
+import { openVariance } from './sampling.ts';
 import { NONE, OPEN_MATING_DRONES, type Stock } from './stock.ts';
 
 export type PedigreeProblem = Problem<FactProblemCode | DescentProblemCode>;
@@ -54,12 +55,21 @@ export function layPedigreeOf(facts: PedigreeFacts): Laid {
   return gathered.stock === null ? { pedigree: null, problems: gathered.problems } : layPedigree(gathered.stock);
 }
 
+/** What is known from before a change: which queen and pool of the old stock each new one is, NONE where it is new or written otherwise. */
+export type Known = {
+  before: Pedigree;
+  queen: Int32Array;
+  pool: Int32Array;
+  /** Told how many nodes had to be worked out. */
+  tell: (recomputed: number) => void;
+};
+
 /** Lays out the kinship of a stock, or answers why its descent cannot be. Time grows with queens × ancestors, memory with queens. */
-export function layPedigree(stock: Stock): Laid {
+export function layPedigree(stock: Stock, known?: Known): Laid {
   const nodes = rawNodes(stock.columns);
   const { level, problems } = checkDescent(stock, nodes);
   if (problems.length > 0) return { pedigree: null, problems };
-  return { pedigree: lay(stock, nodes, level), problems: [] };
+  return { pedigree: lay(stock, nodes, level, known), problems: [] };
 }
 
 /** What was taken for granted, gathered with the facts or by the model (an open mating for a dam without one). */
@@ -76,7 +86,7 @@ export function assumptionsOf(pedigree: Pedigree): Assumption[] {
   return out;
 }
 
-function lay(stock: Stock, nodes: RawNodes, rawLevel: Int32Array): Pedigree {
+function lay(stock: Stock, nodes: RawNodes, rawLevel: Int32Array, known?: Known): Pedigree {
   const order = orderOf(nodes, rawLevel);
   const place = new Int32Array(nodes.count);
   for (let node = 0; node < nodes.count; node++) place[order[node] as number] = node;
@@ -93,9 +103,42 @@ function lay(stock: Stock, nodes: RawNodes, rawLevel: Int32Array): Pedigree {
     self: new Float64Array(nodes.count),
     walk: makeWalk(recursion),
   };
-  fillVariances(filling);
+  if (known === undefined) fillVariances(filling);
+  else fillVariances(filling, takeOver(filling, known));
   const { order: _order, ...pedigree } = filling;
   return pedigree;
+}
+
+/** Numbers of the nodes a change does not reach, from the old pedigree; answers which those are (1). */
+function takeOver(f: Filling, { before, queen, pool, tell }: Known): Uint8Array {
+  const { recursion, order, self, inbreeding } = f;
+  const { queens, pools } = f.stock.columns;
+  const isKnown = new Uint8Array(recursion.size);
+  let recomputed = 0;
+  for (let node = 0; node < recursion.size; node++) {
+    const raw = order[node] as number;
+    const isOpen = raw >= queens + pools;
+    const old = raw < queens ? (queen[raw] as number) : isOpen ? NONE : (pool[raw - queens] as number);
+    let reached = old === NONE && !isOpen;
+    for (let k = recursion.start[node] as number; k < (recursion.start[node + 1] as number); k++)
+      if (isKnown[recursion.older[k] as number] === 0) reached = true;
+    if (reached) {
+      recomputed++;
+      continue;
+    }
+    isKnown[node] = 1;
+    if (isOpen) {
+      recursion.own[node] = openVariance(OPEN_MATING_DRONES);
+      self[node] = openVariance(OPEN_MATING_DRONES);
+      continue;
+    }
+    const from = (raw < queens ? before.queenNode : before.poolNode)[old] as number;
+    recursion.own[node] = before.recursion.own[from] as number;
+    self[node] = before.self[from] as number;
+    if (raw < queens) inbreeding[raw] = before.inbreeding[old] as number;
+  }
+  tell(recomputed);
+  return isKnown;
 }
 
 /** Where raw numbers stand in the order. */

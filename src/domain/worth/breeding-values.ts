@@ -24,6 +24,7 @@ import type { Groups } from './groups.ts';
 import { effectsOf, fixedName, type Model } from './model.ts';
 import { nearOver } from './near-inverse.ts';
 import type { Records } from './records.ts';
+import { type ReliabilityError, reliabilityError } from './reliability-error.ts';
 import { type Solutions, type SolveOptions, solveEquations } from './solve-equations.ts';
 
 export type ReliabilityKind = 'exact' | 'approximate' | 'none';
@@ -54,6 +55,8 @@ export type BreedingValues = {
   pools: { pool: string; trait: string; workerEffect: number; queenEffect: number }[];
   /** How the reliabilities were worked out. */
   reliability: ReliabilityKind;
+  /** How far approximate reliabilities are from exact ones in some queens worked out both ways; null for exact ones and for none. */
+  reliabilityError: ReliabilityError | null;
   iterations: number;
   residual: number;
 };
@@ -78,6 +81,8 @@ export function breedingValues(
     queens: queenWorths(evaluated, certainty),
     pools: poolEffects(evaluated),
     reliability: kind,
+    reliabilityError:
+      certainty === null || kind !== 'approximate' ? null : reliabilityError(equations, records, certainty),
     iterations: solutions.iterations,
     residual: solutions.residual,
   };

@@ -19,12 +19,16 @@ describe('approximate reliabilities', () => {
     const exact = breedingValues(pedigree, records, oneTrait, { reliability: 'exact' });
     const near = breedingValues(pedigree, records, oneTrait, { reliability: 'approximate' });
     expect(near.reliability).toBe('approximate');
+    expect(exact.reliabilityError).toBeNull();
     const { correlation, rmse } = compare(
       exact.queens.map((one) => one.reliability ?? Number.NaN),
       near.queens.map((one) => one.reliability ?? Number.NaN),
     );
     expect(correlation).toBeGreaterThan(0.985);
     expect(rmse).toBeLessThan(0.025);
+    expect(near.reliabilityError?.queens).toBe(24);
+    expect(near.reliabilityError?.rootMeanSquare).toBeLessThan(0.03);
+    expect(Math.abs((near.reliabilityError?.rootMeanSquare ?? 9) - rmse)).toBeLessThan(0.015);
   });
   test('two traits', { timeout: 60_000 }, () => {
     const pedigree = simulatePedigree({ queens: 600, mating: 'own' });

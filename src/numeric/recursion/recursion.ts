@@ -27,44 +27,85 @@ export function depthOf(recursion: Recursion): number {
 }
 
 /**
- * Workspace of {@link settle}: rows waiting in one linked list per level, so the youngest are always taken first without a heap. What belongs to a
- * row lies side by side, because walks jump about and every array touched is another line of the cache.
+ * Workspace of {@link settle}: rows waiting in one queue per level, so the youngest are always taken first without a heap. Walks jump about, so everything
+ * a visit needs of a row lies in 64 bytes of its own (one line of the cache), copied from the recursion when a walk first comes by; queues, not linked
+ * lists, so that the lines of several waiting rows are fetched at the same time.
  */
 export type Walk = {
   readonly recursion: Recursion;
-  readonly head: Int32Array;
-  /** Next row in the list of the same level, END at its end, IDLE for a row that does not wait. */
-  readonly next: Int32Array;
-  /** Parts of the two combinations at each row: left at 2i, right at 2i + 1. */
-  readonly part: Float64Array;
+  /** Where the queue of each level begins in `queue`, and how many rows wait in it. */
+  readonly first: Int32Array;
+  readonly waiting: Int32Array;
+  readonly queue: Int32Array;
+  /** Eight doubles a row: left and right part of the two combinations, weights of the first two older rows, then the integers below. */
+  readonly line: Float64Array;
+  /** The same memory as 16 integers a row: two older rows, level, how many older rows, where they stand in the recursion, and its state. */
+  readonly whole: Int32Array;
   top: number;
 };
 
-const END = -1;
-const IDLE = -2;
+const OLDER = 8;
+const LEVEL = 10;
+const TERMS = 11;
+const FROM = 12;
+const STATE = 13;
+/** 0 is a row no walk has come by. */
+const IDLE = 1;
+const WAITS = 2;
 
-/** A workspace for walks up `recursion`, which may still be filling: rows must be filled before a walk reaches them. */
+/** A workspace for walks up `recursion`, whose own variances may still be filling: rows must be filled before a walk reaches them. */
 export function makeWalk(recursion: Recursion, levels = depthOf(recursion)): Walk {
+  const first = new Int32Array(levels + 1);
+  for (let i = 0; i < recursion.size; i++) {
+    const level = recursion.level[i] as number;
+    first[level + 1] = (first[level + 1] as number) + 1;
+  }
+  for (let level = 0; level < levels; level++)
+    first[level + 1] = (first[level + 1] as number) + (first[level] as number);
+  const line = new Float64Array(8 * recursion.size);
   return {
     recursion,
-    head: new Int32Array(levels).fill(END),
-    next: new Int32Array(recursion.size).fill(IDLE),
-    part: new Float64Array(2 * recursion.size),
+    first,
+    waiting: new Int32Array(levels),
+    queue: new Int32Array(recursion.size),
+    line,
+    whole: new Int32Array(line.buffer),
     top: -1,
   };
 }
 
+/** Copies what does not change of a row into its line. */
+function copyRow({ recursion, line, whole }: Walk, row: number): void {
+  const { start, older, weight, level } = recursion;
+  const from = start[row] as number;
+  const terms = (start[row + 1] as number) - from;
+  const at = 16 * row;
+  for (let k = 0; k < Math.min(2, terms); k++) {
+    line[8 * row + 2 + k] = weight[from + k] as number;
+    whole[at + OLDER + k] = older[from + k] as number;
+  }
+  whole[at + LEVEL] = level[row] as number;
+  whole[at + TERMS] = terms;
+  whole[at + FROM] = from;
+  whole[at + STATE] = IDLE;
+}
+
 /** Adds `left` and `right` to the two combinations a walk compares, at `row`. */
 export function seed(walk: Walk, row: number, left: number, right: number): void {
-  const { next, part } = walk;
-  if (next[row] === IDLE) {
-    const level = walk.recursion.level[row] as number;
-    next[row] = walk.head[level] as number;
-    walk.head[level] = row;
+  const { line, whole } = walk;
+  const ints = 16 * row;
+  if (whole[ints + STATE] !== WAITS) {
+    if (whole[ints + STATE] !== IDLE) copyRow(walk, row);
+    const level = whole[ints + LEVEL] as number;
+    const place = walk.waiting[level] as number;
+    walk.queue[(walk.first[level] as number) + place] = row;
+    walk.waiting[level] = place + 1;
+    whole[ints + STATE] = WAITS;
     if (level > walk.top) walk.top = level;
   }
-  part[2 * row] = (part[2 * row] as number) + left;
-  part[2 * row + 1] = (part[2 * row + 1] as number) + right;
+  const at = 8 * row;
+  line[at] = (line[at] as number) + left;
+  line[at + 1] = (line[at + 1] as number) + right;
 }
 
 /**
@@ -72,27 +113,38 @@ export function seed(walk: Walk, row: number, left: number, right: number): void
  * The workspace is clean again afterwards. Exactly 0 when the two share no older row.
  */
 export function settle(walk: Walk): number {
-  const { head, next, part } = walk;
-  const { start, older, weight, own } = walk.recursion;
+  const { first, waiting, queue, line, whole, recursion } = walk;
+  const { older, weight, own } = recursion;
   let sum = 0;
   for (let level = walk.top; level >= 0; level--) {
-    let row = head[level] as number;
-    while (row >= 0) {
-      const left = part[2 * row] as number;
-      const right = part[2 * row + 1] as number;
+    const from = first[level] as number;
+    const to = from + (waiting[level] as number);
+    for (let q = from; q < to; q++) {
+      const row = queue[q] as number;
+      const at = 8 * row;
+      const ints = 16 * row;
+      const left = line[at] as number;
+      const right = line[at + 1] as number;
       if (left !== 0 && right !== 0) sum += left * right * (own[row] as number);
-      const stop = start[row + 1] as number;
-      for (let k = start[row] as number; k < stop; k++) {
+      const terms = whole[ints + TERMS] as number;
+      if (terms > 0) {
+        const w = line[at + 2] as number;
+        seed(walk, whole[ints + OLDER] as number, w * left, w * right);
+      }
+      if (terms > 1) {
+        const w = line[at + 3] as number;
+        seed(walk, whole[ints + OLDER + 1] as number, w * left, w * right);
+      }
+      const start = whole[ints + FROM] as number;
+      for (let k = start + 2; k < start + terms; k++) {
         const w = weight[k] as number;
         seed(walk, older[k] as number, w * left, w * right);
       }
-      part[2 * row] = 0;
-      part[2 * row + 1] = 0;
-      const following = next[row] as number;
-      next[row] = IDLE;
-      row = following;
+      line[at] = 0;
+      line[at + 1] = 0;
+      whole[ints + STATE] = IDLE;
     }
-    head[level] = END;
+    waiting[level] = 0;
   }
   walk.top = -1;
   return sum;
