@@ -1,6 +1,7 @@
 import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
 import { raisingChances } from '#domain/rearing/chances/raising-chances.ts';
 import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
+import { rankFiles } from '#domain/worth/files/rank-files.ts';
 import type { Progress } from '#ports/compute.ts';
 import type { SeasonFacts } from './season-solver.ts';
 import { worthComputations } from './worth.ts';
@@ -11,6 +12,7 @@ export type Computation = (facts: never, progress: Progress) => unknown;
 /** Every computation by name. The same list in a worker thread, in a Web Worker and in place. */
 export const computations: Readonly<Record<string, Computation>> = {
   'brood-of-crosses': broodOfCrosses,
+  'rank-files': rankFiles,
   'raising-chances': raisingChances,
   ...worthComputations,
   // The solver is 3.5 MB of WebAssembly: loaded when a season is planned, and not before.

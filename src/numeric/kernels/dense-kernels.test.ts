@@ -44,6 +44,23 @@ test('the compiled kernels run here', () => {
 });
 
 // Oracle: the plain twins.
+test.each([
+  [[0, 1, 4, 5, 8, 9], 'in pairs'],
+  [[0, 2, 3, 7, 8], 'one by one'],
+])('picked rows and columns %j (%s)', (columns) => {
+  const run = (kernels: DenseKernels) => {
+    const rows = [2, 3, 9];
+    kernels.integers.set([...rows, ...columns], 100_000);
+    const picked = { m: 3, n: columns.length, rows: 100_000, columns: 100_003 };
+    kernels.scatterAdd(picked, 0, { at: 1000, ld: 12 });
+    kernels.gather(picked, 5000, { at: 1000, ld: 12 });
+    return kernels.heap[5000 + columns.length] === kernels.heap[1000 + 3 * 12 + (columns[0] ?? 0)];
+  };
+  const { largest, answers } = both(5, run);
+  expect(largest).toBe(0);
+  expect(answers).toEqual([true, true]);
+});
+
 describe.each(sizes)('%d × %d × %d', (m, n, k) => {
   const shape = { m, n, k };
   test('products', () => {

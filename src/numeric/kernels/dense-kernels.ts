@@ -6,6 +6,8 @@ import { startMachine } from './load.ts';
 
 export type DenseKernels = {
   readonly heap: Float64Array;
+  /** The heap as 32-bit integers, two for each double, for {@link Picked}. */
+  readonly integers: Int32Array;
   /** C −= A B', A m×k, B n×k, C m×n. */
   subtractOuter(shape: Shape, a: Place, b: Place, c: Place): void;
   /** C += A B, A m×k, B k×n, C m×n. */
@@ -23,7 +25,14 @@ export type DenseKernels = {
   solveRightPlain(m: number, n: number, l: Place, b: Place): void;
   /** (L L')⁻¹, both triangles, into `out` (n × n, may not overlap L, which is spoilt). */
   invertFactor(n: number, l: Place, out: Place): void;
+  /** C[rows, columns] += A, A m×n without gaps at `a`. */
+  scatterAdd(picked: Picked, a: number, c: Place): void;
+  /** A = C[rows, columns]. */
+  gather(picked: Picked, a: number, c: Place): void;
 };
+
+/** m rows and n columns of a matrix, their numbers at `rows` and `columns` of the integers. */
+export type Picked = { m: number; n: number; rows: number; columns: number };
 
 export type Shape = { m: number; n: number; k: number };
 export type Place = { at: number; ld: number };
@@ -34,8 +43,18 @@ export const DEPENDENT = 1e100;
 /** The plain kernels over a heap of `doubles`. */
 export function plainDenseKernels(doubles: number): DenseKernels {
   const heap = new Float64Array(doubles);
+  const integers = new Int32Array(heap.buffer);
   return {
     heap,
+    integers,
+    scatterAdd: (picked, a, c) =>
+      eachPicked(integers, picked, c, (at, k) => {
+        heap[at] = (heap[at] as number) + (heap[a + k] as number);
+      }),
+    gather: (picked, a, c) =>
+      eachPicked(integers, picked, c, (at, k) => {
+        heap[a + k] = heap[at] as number;
+      }),
     subtractOuter: (shape, a, b, c) => subtractOuter(heap, shape, a, b, c),
     addProduct: (shape, a, b, c) => addProduct(heap, shape, { at: a.at, row: a.ld, column: 1 }, b, c),
     addTransposed: (shape, a, b, c) => addProduct(heap, shape, { at: a.at, row: 1, column: a.ld }, b, c),
@@ -54,6 +73,11 @@ export function denseKernels(doubles: number): DenseKernels {
   const at = (place: Place) => base + place.at * 8;
   return {
     heap,
+    integers: new Int32Array(heap.buffer, base, 2 * doubles),
+    scatterAdd: ({ m, n, rows, columns }, a, c) =>
+      exports.scatterAdd(m, n, base + a * 8, at(c), c.ld, base + rows * 4, base + columns * 4),
+    gather: ({ m, n, rows, columns }, a, c) =>
+      exports.gather(m, n, base + a * 8, at(c), c.ld, base + rows * 4, base + columns * 4),
     subtractOuter: ({ m, n, k }, a, b, c) => exports.product(m, n, k, -1, at(a), a.ld, 1, at(b), 1, b.ld, at(c), c.ld),
     addProduct: ({ m, n, k }, a, b, c) => exports.product(m, n, k, 1, at(a), a.ld, 1, at(b), b.ld, 1, at(c), c.ld),
     addTransposed: ({ m, n, k }, a, b, c) => exports.product(m, n, k, 1, at(a), 1, a.ld, at(b), b.ld, 1, at(c), c.ld),
@@ -62,6 +86,19 @@ export function denseKernels(doubles: number): DenseKernels {
     solveRightPlain: (m, n, l, b) => exports.solveRightPlain(m, n, at(l), l.ld, at(b), b.ld),
     invertFactor: (n, l, out) => exports.invertFactor(n, at(l), l.ld, at(out), out.ld),
   };
+}
+
+/** Place in the heap of every picked entry, with its number in the packed matrix. */
+function eachPicked(
+  integers: Int32Array,
+  { m, n, rows, columns }: Picked,
+  c: Place,
+  visit: (at: number, k: number) => void,
+): void {
+  for (let i = 0; i < m; i++) {
+    const row = c.at + (integers[rows + i] as number) * c.ld;
+    for (let j = 0; j < n; j++) visit(row + (integers[columns + j] as number), i * n + j);
+  }
 }
 
 /** Two rows of A by two of B at a time, so that each number read is used twice. */

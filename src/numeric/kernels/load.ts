@@ -13,6 +13,8 @@ export type KernelExports = {
   solveRightPlain(m: number, n: number, l: number, ldl: number, b: number, ldb: number): void;
   factor(n: number, a: number, lda: number, least: number, dependent: number): number;
   invertFactor(n: number, l: number, ldl: number, out: number, ldo: number): void;
+  scatterAdd(m: number, n: number, a: number, c: number, ldc: number, rows: number, columns: number): void;
+  gather(m: number, n: number, a: number, c: number, ldc: number, rows: number, columns: number): void;
   describe(table: number): void;
   multiply(x: number, out: number): void;
   precondition(r: number, z: number): void;

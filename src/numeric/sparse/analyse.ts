@@ -118,7 +118,7 @@ function cliquesByGroup(cliques: Cliques, position: Int32Array, groupAt: Int32Ar
 type Merged = { into: Int32Array; parent: Int32Array };
 
 /** Stored zeros allowed in a joined supernode of that width, as a part of its entries. */
-const zerosAllowed = (width: number): number => (width <= 8 ? 1 : width <= 24 ? 0.5 : width <= 64 ? 0.12 : 0.04);
+const zerosAllowed = (width: number): number => (width <= 8 ? 0.4 : width <= 24 ? 0.1 : width <= 64 ? 0.04 : 0.01);
 
 function joinSmall(cliques: Cliques, { order }: Elimination, groups: readonly Group[]): Merged {
   const count = groups.length;

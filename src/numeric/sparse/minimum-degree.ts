@@ -1,9 +1,10 @@
 /**
  * Fill-reducing order by approximate minimum degree on a quotient graph: Amestoy, Davis and Duff 1996 (SIAM J Matrix Anal Appl 17:886), written from
- * the paper. Their quotient graph begins with edges between variables; ours begins with the cliques the matrix is a sum of, taken as elements, so that
- * a variable is only ever adjacent to elements. Kept from the paper: approximate external degrees, element absorption (also aggressive), mass
+ * the paper. Their quotient graph begins with edges between variables; ours takes each of them as an element of two, so that a variable is only ever
+ * adjacent to elements. Kept from the paper: approximate external degrees, element absorption (also aggressive), mass
  * elimination, and merging of indistinguishable variables found by hashing.
  */
+import { filledInts, growingInts, pushInt } from '../csv/growing.ts';
 import type { Cliques } from './cliques.ts';
 
 /** `order[k]` is the vertex eliminated k-th; vertices of equal `group` were eliminated at one stroke (they have the same structure). */
@@ -34,7 +35,7 @@ type Graph = {
 
 /** The order of elimination. Deterministic; ties go to the vertex that was put last into its list. */
 export function minimumDegree(cliques: Cliques): Elimination {
-  const g = makeGraph(cliques);
+  const g = makeGraph(pairsOf(cliques));
   const n = cliques.size;
   const inPivot = new Int32Array(n).fill(-1);
   const order: number[] = [];
@@ -66,6 +67,40 @@ export function minimumDegree(cliques: Cliques): Elimination {
 }
 
 const EMPTY = new Int32Array(0);
+
+/** Every pair of vertices that share a clique, once, as cliques of two: degrees that are sums over cliques would count neighbours several times. */
+function pairsOf({ size, weight, count, start, member }: Cliques): Cliques {
+  const cliqueStart = new Int32Array(size + 1);
+  for (const v of member) cliqueStart[v + 1] = (cliqueStart[v + 1] as number) + 1;
+  for (let v = 0; v < size; v++) cliqueStart[v + 1] = (cliqueStart[v + 1] as number) + (cliqueStart[v] as number);
+  const next = cliqueStart.slice(0, size);
+  const cliqueOf = new Int32Array(member.length);
+  for (let c = 0; c < count; c++) {
+    for (let m = start[c] as number; m < (start[c + 1] as number); m++) {
+      const v = member[m] as number;
+      const at = next[v] as number;
+      next[v] = at + 1;
+      cliqueOf[at] = c;
+    }
+  }
+  const mark = new Int32Array(size).fill(-1);
+  const pairs = growingInts(4 * size);
+  for (let v = 0; v < size; v++) {
+    for (let k = cliqueStart[v] as number; k < (cliqueStart[v + 1] as number); k++) {
+      const c = cliqueOf[k] as number;
+      for (let m = start[c] as number; m < (start[c + 1] as number); m++) {
+        const other = member[m] as number;
+        if (other <= v || mark[other] === v) continue;
+        mark[other] = v;
+        pushInt(pairs, v);
+        pushInt(pairs, other);
+      }
+    }
+  }
+  const ends = filledInts(pairs);
+  const pairStart = Int32Array.from({ length: ends.length / 2 + 1 }, (_, k) => 2 * k);
+  return { size, weight, count: ends.length / 2, start: pairStart, member: ends };
+}
 
 function makeGraph({ size: n, weight, count, start, member }: Cliques): Graph {
   const elementCount = new Int32Array(n);
@@ -105,7 +140,7 @@ function makeGraph({ size: n, weight, count, start, member }: Cliques): Graph {
     for (let k = 0; k < (elementCount[v] as number); k++) {
       degree += (elementWeight[(elements[v] as Int32Array)[k] as number] as number) - (weight[v] as number);
     }
-    g.degree[v] = Math.min(degree, total - (weight[v] as number));
+    g.degree[v] = degree;
     putIn(g, v);
   }
   return g;

@@ -5,18 +5,32 @@
  */
 import type { DenseKernels } from '../kernels/dense-kernels.ts';
 import type { Supernodes } from './analyse.ts';
-import { largestOf, type SupernodalFactor } from './supernodal-factor.ts';
+import { largestOf, pickedAt, type SupernodalFactor } from './supernodal-factor.ts';
 
 /** Entries of an inverse on the pattern of a factor. */
 export type SelectedInverse = { readonly supernodes: Supernodes; readonly heap: Float64Array };
 
-type Work = { supernodes: Supernodes; kernels: DenseKernels; local: Int32Array; y: number; piece: number };
+type Work = {
+  supernodes: Supernodes;
+  kernels: DenseKernels;
+  local: Int32Array;
+  y: number;
+  piece: number;
+  picked: number;
+};
 
 /** Turns a factor into the selected inverse, in its own heap. The factor is gone afterwards. */
 export function selectedInverse({ supernodes, kernels }: SupernodalFactor): SelectedInverse {
   const { panel } = largestOf(supernodes);
   const y = supernodes.doubles;
-  const work: Work = { supernodes, kernels, local: new Int32Array(supernodes.rows), y, piece: y + panel };
+  const work: Work = {
+    supernodes,
+    kernels,
+    local: new Int32Array(supernodes.rows),
+    y,
+    piece: y + panel,
+    picked: pickedAt(supernodes),
+  };
   for (let s = supernodes.count - 1; s >= 0; s--) invertPanel(work, s);
   return { supernodes, heap: kernels.heap };
 }
@@ -64,8 +78,9 @@ function mirror(heap: Float64Array, width: number, at: number): void {
 /** Adds Z_RR Y to the panel below s: R cut by the supernodes its rows belong to, each piece of Z gathered from that supernode's panel. */
 function multiplyByInverse(work: Work, s: number, { width, below }: { width: number; below: number }): void {
   const { supernodes, kernels, local, y, piece } = work;
-  const { heap } = kernels;
+  const { integers } = kernels;
   const { columnStart, rowStart, row, panel, ofColumn } = supernodes;
+  const rows = work.picked;
   const first = (rowStart[s] as number) + width;
   const rest = (panel[s] as number) + width * width;
   let from = 0;
@@ -79,11 +94,10 @@ function multiplyByInverse(work: Work, s: number, { width, below }: { width: num
     for (let k = 0; k < high; k++) local[row[(rowStart[a] as number) + k] as number] = k;
     const n = to - from;
     const m = below - from;
-    for (let i = 0; i < m; i++) {
-      const source =
-        (panel[a] as number) + (local[row[first + from + i] as number] as number) * wide - (columnStart[a] as number);
-      for (let j = 0; j < n; j++) heap[piece + i * n + j] = heap[source + (row[first + from + j] as number)] as number;
-    }
+    for (let i = 0; i < m; i++) integers[rows + i] = local[row[first + from + i] as number] as number;
+    const columns = rows + m;
+    for (let j = 0; j < n; j++) integers[columns + j] = (row[first + from + j] as number) - (columnStart[a] as number);
+    kernels.gather({ m, n, rows, columns }, piece, { at: panel[a] as number, ld: wide });
     const z = { at: piece, ld: n };
     kernels.addProduct(
       { m, n: width, k: n },

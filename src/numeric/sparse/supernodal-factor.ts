@@ -2,7 +2,7 @@
  * Sparse Cholesky factorisation by supernodes, left-looking (Ng and Peyton 1993, SIAM J Sci Comput 14:1034): each panel is loaded, updated by the panels
  * that reach into it, and factored with dense kernels.
  */
-import { DEPENDENT, type DenseKernels, denseKernels } from '../kernels/dense-kernels.ts';
+import { DEPENDENT, type DenseKernels, denseKernels, type Place, type Shape } from '../kernels/dense-kernels.ts';
 import type { Supernodes } from './analyse.ts';
 import type { BlockMatrix } from './block-matrix.ts';
 
@@ -34,10 +34,16 @@ export function largestOf(supernodes: Supernodes): { width: number; height: numb
   return largest;
 }
 
-/** Doubles a factorisation and its selected inverse need: panels, a panel of workspace, a gathered piece, the pivots' thresholds. */
+/** Doubles a factorisation and its selected inverse need: panels, a panel of workspace, a gathered piece, the pivots' thresholds, picked rows and columns. */
 export function factorDoubles(supernodes: Supernodes): number {
+  const { height } = largestOf(supernodes);
+  return pickedAt(supernodes) / 2 + height;
+}
+
+/** Where the numbers of picked rows and columns stand, counted in integers: behind everything else. */
+export function pickedAt(supernodes: Supernodes): number {
   const { width, height, panel } = largestOf(supernodes);
-  return supernodes.doubles + panel + Math.max(height * width, supernodes.rows);
+  return 2 * (supernodes.doubles + panel + Math.max(height * width, supernodes.rows));
 }
 
 /** Kernels with a heap large enough for a factor and its selected inverse. */
@@ -54,6 +60,7 @@ export function factorSupernodes(matrix: BlockMatrix, kernels: DenseKernels): Su
     kernels,
     buffer: doubles,
     least: doubles + largestOf(supernodes).panel,
+    picked: pickedAt(supernodes),
     local: new Int32Array(rows),
     head: new Int32Array(count).fill(-1),
     next: new Int32Array(count).fill(-1),
@@ -71,6 +78,7 @@ type State = {
   kernels: DenseKernels;
   buffer: number;
   least: number;
+  picked: number;
   /** Row within the present panel. */
   local: Int32Array;
   /** Panels that reach into each supernode next, as linked lists, and where in their rows they stand. */
@@ -188,21 +196,31 @@ function update(state: State, s: number, d: number): void {
   if (contiguous) {
     const corner =
       (local[row[first + from] as number] as number) * targetWidth + (row[first + from] as number) - firstColumn;
-    kernels.subtractOuter({ m, n, k: width }, place, place, { at: base + corner, ld: targetWidth });
+    subtractLower(kernels, { m, n, k: width }, place, { at: base + corner, ld: targetWidth });
   } else {
     heap.fill(0, buffer, buffer + m * n);
-    kernels.subtractOuter({ m, n, k: width }, place, place, { at: buffer, ld: n });
-    for (let i = 0; i < m; i++) {
-      const into = base + (local[row[first + from + i] as number] as number) * targetWidth - firstColumn;
-      const source = buffer + i * n;
-      for (let j = 0; j < n; j++) {
-        const column = into + (row[first + from + j] as number);
-        heap[column] = (heap[column] as number) + (heap[source + j] as number);
-      }
-    }
+    subtractLower(kernels, { m, n, k: width }, place, { at: buffer, ld: n });
+    const { integers } = kernels;
+    const rows = state.picked;
+    const columns = rows + m;
+    for (let i = 0; i < m; i++) integers[rows + i] = local[row[first + from + i] as number] as number;
+    for (let j = 0; j < n; j++) integers[columns + j] = (row[first + from + j] as number) - firstColumn;
+    kernels.scatterAdd({ m, n, rows, columns }, buffer, { at: base, ld: targetWidth });
   }
   state.at[d] = to;
   waitFor(state, d);
+}
+
+/** Rows of a corner block worked out at one stroke. */
+const STRIP = 48;
+
+/** C −= A A', the first n of A's m rows against all: of their square corner little more than the lower triangle, which is all that is ever read. */
+function subtractLower(kernels: DenseKernels, { m, n, k }: Shape, a: Place, c: Place): void {
+  const from = (place: Place, row: number): Place => ({ at: place.at + row * place.ld, ld: place.ld });
+  let i = 0;
+  for (; n >= 2 * STRIP && i + STRIP < n; i += STRIP)
+    kernels.subtractOuter({ m: STRIP, n: i + STRIP, k }, from(a, i), a, from(c, i));
+  kernels.subtractOuter({ m: m - i, n, k }, from(a, i), a, from(c, i));
 }
 
 /** Whether m rows from `at` lie one after another in the target panel. */

@@ -269,3 +269,55 @@ export function invertFactor(n: i32, l: usize, ldl: i32, out: usize, ldo: i32): 
     }
   }
 }
+
+/** Whether columns stand in pairs side by side (c, c + 1), so that two doubles can be moved at once. */
+function inPairs(n: i32, columns: usize): bool {
+  if (n & 1) return false;
+  for (let j = 0; j < n; j += 2) {
+    const at = columns + (<usize>j << 2);
+    if (i32.load(at, 4) !== i32.load(at) + 1) return false;
+  }
+  return true;
+}
+
+/** C[rows[i], columns[j]] += A[i, j], A m × n packed; rows and columns are 32-bit integers in memory. */
+export function scatterAdd(m: i32, n: i32, a: usize, c: usize, ldc: i32, rows: usize, columns: usize): void {
+  const pairs = inPairs(n, columns);
+  for (let i = 0; i < m; i++) {
+    const into = c + (<usize>(i32.load(rows + (<usize>i << 2)) * ldc) << 3);
+    let from = a + (<usize>(i * n) << 3);
+    if (pairs) {
+      for (let j = 0; j < n; j += 2) {
+        const at = into + (<usize>i32.load(columns + (<usize>j << 2)) << 3);
+        v128.store(at, f64x2.add(v128.load(at), v128.load(from)));
+        from += 16;
+      }
+    } else {
+      for (let j = 0; j < n; j++) {
+        const at = into + (<usize>i32.load(columns + (<usize>j << 2)) << 3);
+        f64.store(at, f64.load(at) + f64.load(from));
+        from += 8;
+      }
+    }
+  }
+}
+
+/** A[i, j] = C[rows[i], columns[j]]. */
+export function gather(m: i32, n: i32, a: usize, c: usize, ldc: i32, rows: usize, columns: usize): void {
+  const pairs = inPairs(n, columns);
+  for (let i = 0; i < m; i++) {
+    const source = c + (<usize>(i32.load(rows + (<usize>i << 2)) * ldc) << 3);
+    let to = a + (<usize>(i * n) << 3);
+    if (pairs) {
+      for (let j = 0; j < n; j += 2) {
+        v128.store(to, v128.load(source + (<usize>i32.load(columns + (<usize>j << 2)) << 3)));
+        to += 16;
+      }
+    } else {
+      for (let j = 0; j < n; j++) {
+        f64.store(to, f64.load(source + (<usize>i32.load(columns + (<usize>j << 2)) << 3)));
+        to += 8;
+      }
+    }
+  }
+}
