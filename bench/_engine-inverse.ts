@@ -1,11 +1,13 @@
 /** Rows of the bench: factoring the equations, and reliabilities from the factor. */
+import { workersRelationshipAt } from '#domain/pedigree/kinship.ts';
+import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
 import { breedingValues } from '#domain/worth/breeding-values.ts';
 import { descentOf } from '#domain/worth/descent.ts';
-import { makeEquations } from '#domain/worth/equations.ts';
-import { askedSets, eachPairError, exactOver } from '#domain/worth/error-variances.ts';
+import { type Equations, makeEquations } from '#domain/worth/equations.ts';
+import { eachPairError } from '#domain/worth/error-variances.ts';
 import { nearOver } from '#domain/worth/near-inverse.ts';
 import { correctedInverse } from '#numeric/mixed/corrected-inverse.ts';
-import { assemble, directPattern, factorDirect, invertDirect } from '#numeric/mixed/direct.ts';
+import { assemble, directPattern, factorDirect } from '#numeric/mixed/direct.ts';
 import { assembled, lowerTriangle, pieces } from './_assembled.ts';
 import { median, type Row, ratioRow, times } from './_measure.ts';
 import { cholmod, writeBinary } from './_references.ts';
@@ -38,23 +40,35 @@ export function factoring(queens: number, goal: { must: number; aim: number }): 
   );
 }
 
+/** Approximate reliabilities of the worth as mother of queens, from the corrected factor. */
+function nearReliabilities(pedigree: Pedigree, equations: Equations): number[] {
+  const out: number[] = [];
+  const [worker = 0, both = 0, , queenEffect = 0] = oneTrait.G;
+  eachPairError(equations, nearOver(equations, correctedInverse(equations.system)), (queen, error) => {
+    let sum = 0;
+    for (let i = 0; i < 4; i++)
+      for (let j = 0; j < 4; j++) sum += (i < 2 ? 0.5 : 1) * (j < 2 ? 0.5 : 1) * (error[4 * i + j] as number);
+    const variance = workersRelationshipAt(pedigree, queen) * (worker + 2 * both + queenEffect);
+    out[queen] = Math.max(0, 1 - sum / variance);
+  });
+  return out;
+}
+
 export function reliabilities(queens: number, mating: Mating): void {
   const pedigree = simulatePedigree({ queens, mating });
   const records = simulateRecords(pedigree, oneTrait);
   const equations = makeEquations(descentOf(pedigree), records, oneTrait);
   const time = (run: () => void): number => median(times(1, run));
-  const exactTime = time(() => {
-    const pattern = directPattern(equations.system, { asked: askedSets(equations) });
-    assemble(equations.system, pattern);
-    eachPairError(equations, exactOver(equations, invertDirect(factorDirect(pattern))), () => undefined);
-  });
-  correctedInverse(equations.system);
-  const nearTime = time(() =>
-    eachPairError(equations, nearOver(equations, correctedInverse(equations.system)), () => undefined),
-  );
-  const of = (kind: 'exact' | 'approximate') =>
-    breedingValues(pedigree, records, oneTrait, { reliability: kind }).queens.map((one) => one.reliability ?? 0);
-  const [exact, near] = [of('exact'), of('approximate')];
+  const valuesWith = (kind: 'exact' | 'none') => breedingValues(pedigree, records, oneTrait, { reliability: kind });
+  valuesWith('none');
+  const without = time(() => valuesWith('none'));
+  let exact: number[] = [];
+  const exactTime =
+    time(() => {
+      exact = valuesWith('exact').queens.map((one) => one.reliability ?? 0);
+    }) - without;
+  const near = nearReliabilities(pedigree, equations);
+  const nearTime = median(times(3, () => nearReliabilities(pedigree, equations)));
   const mean = (x: readonly number[]) => x.reduce((sum, v) => sum + v, 0) / x.length;
   const [ma, mb] = [mean(exact), mean(near)];
   const cross = (x: readonly number[], mx: number, y: readonly number[], my: number) =>

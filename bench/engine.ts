@@ -3,7 +3,8 @@
  * Run: npm run bench -- engine [--row=NAME,…] [--references] [--write] [--quick] [--cpu]. `--row` takes names of the list below or their beginnings;
  * `--write` puts the table into docs/performance.md; `--cpu` compares processor times instead of times on the clock, for a busy machine.
  */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { growth } from './_engine-growth.ts';
 import { factoring, reliabilities } from './_engine-inverse.ts';
 import { files, kinship } from './_engine-kinship.ts';
 import { severalTraits, values } from './_engine-values.ts';
@@ -42,10 +43,12 @@ const list: Readonly<Record<string, () => void | Promise<void>>> = {
   'cholesky-10000': () => factoring(ten, { must: 2, aim: 1 }),
   'cholesky-30000': () => factoring(thirty, { must: 3.5, aim: 1.5 }),
   reliabilities: () => reliabilities(thirty, 'shared'),
-  'reliabilities-batches': () => reliabilities(thirty, 'batches'),
+  // few mothers make the exact ones cheap, so that this stock is twice as large
+  'reliabilities-batches': () => reliabilities(quick ? 3000 : 60_000, 'batches'),
   'variances-10000': () => variances(ten, { must: 3, aim: 0.8 }),
   'variances-30000': () => variances(thirty, { must: 1, aim: 0.15 }),
   threads,
+  growth,
 };
 
 const asked = process.argv
@@ -67,5 +70,12 @@ if (process.argv.includes('--write')) {
   const text = readFileSync(path, 'utf8');
   const [before = '', , after = ''] = text.split(/<!-- (?:table|end) -->/);
   const list = notes.map((note) => `- ${note}`).join('\n');
-  writeFileSync(path, `${before}<!-- table -->\n${machine()}\n\n${table(rows)}\n\n${list}\n<!-- end -->${after}`);
+  const picture = 'pictures/engine-growth.svg';
+  const drawing = existsSync(`docs/${picture}`)
+    ? `\n\n![Time against the number of queens, both logarithmic](${picture})`
+    : '';
+  writeFileSync(
+    path,
+    `${before}<!-- table -->\n${machine()}\n\n${table(rows)}\n\n${list}${drawing}\n<!-- end -->${after}`,
+  );
 }

@@ -4,7 +4,8 @@ import {
   MOST_FOR_EXACT,
   type ReliabilityKind,
 } from '#domain/worth/breeding-values.ts';
-import { sayReliabilityError } from '#domain/worth/reliability-error.ts';
+import { connectedness } from '#domain/worth/connectedness.ts';
+import { sayWarnings } from '#domain/worth/say-warnings.ts';
 import type { Command, Table } from '../command.ts';
 import type { Given } from '../given.ts';
 import { WrongInput } from '../wrong-input.ts';
@@ -72,12 +73,14 @@ export const breedingValuesCommand: Command = {
     const { pedigree, records, model, groups } = await worthGiven(given, world);
     const options = { ...(reliability && { reliability }), ...(groups && { groups }) };
     const answer = breedingValues(pedigree, records, model, options);
+    const joined = connectedness(pedigree, records);
+    const texts = sayWarnings({ values: answer, joined, records, model });
     return {
-      json: answer,
+      json: { ...answer, warnings: texts },
       get tables() {
         return tablesOf(answer);
       },
-      notes: answer.reliabilityError === null ? [] : [sayReliabilityError(answer.reliabilityError)],
+      notes: texts,
     };
   },
 };

@@ -12,6 +12,8 @@ export type ApproachOptions = Sampling & {
   mostIterations: number;
   /** Stop when the next step promises less than this in ℓ. */
   tolerance: number;
+  /** Do not look at the slope where the last step ended: whoever goes on from there looks anyway. */
+  endsBlind?: boolean;
   progress?: (iteration: number, promised: number) => boolean | undefined;
 };
 
@@ -31,6 +33,8 @@ export function approach(equations: Equations, start: Model, options: ApproachOp
     const isLast = iterations >= options.mostIterations || options.progress?.(iterations, damped.promised) === false;
     if (done || isLast) return { model, derivatives, iterations, converged: done };
     model = modelAt(model, stepped(factors, limited(damped.step, factors.G.l, factors.R.l), traits));
+    if (options.endsBlind && iterations + 1 >= options.mostIterations)
+      return { model, derivatives, iterations: iterations + 1, converged: false };
   }
 }
 

@@ -94,7 +94,7 @@ function search(equations: Equations, model: Model, options: EstimateOptions): S
     return { maximum: maximise(equations, pattern, model, report), sampled: false };
   const seed = options.seed ?? 1;
   const far = approach(equations, model, { seed, draws: 20, mostIterations: 12, tolerance: 0.5 });
-  const near = approach(equations, far.model, { seed, draws: 160, mostIterations: 1, tolerance: 0.02 });
+  const near = approach(equations, far.model, { seed, draws: 80, mostIterations: 1, tolerance: 0.02, endsBlind: true });
   if (flops <= (options.mostOperations ?? MOST_OPERATIONS)) {
     return {
       maximum: maximise(equations, pattern, near.model, { ...report, tolerance: 1e-4, lastPromise: 0.2 }),
