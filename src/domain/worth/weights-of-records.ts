@@ -9,7 +9,6 @@ import type { Equations } from './equations.ts';
 import type { Records } from './records.ts';
 import { projectByIteration } from './variances/sampled.ts';
 
-
 /** One row of the full recursion (queen or pool) with weights on the effects, `2t` of them. */
 export type Part = { row: number; effects: Float64Array };
 
