@@ -1,6 +1,7 @@
 import type { Command, Reply, World } from './command.ts';
 import { readGiven } from './given.ts';
 import { helpOf, helpOfAll } from './help.ts';
+import { jsonPieces } from './json-pieces.ts';
 import { tableText } from './table.ts';
 import { oneLine, WrongInput } from './wrong-input.ts';
 
@@ -8,8 +9,10 @@ import { oneLine, WrongInput } from './wrong-input.ts';
 export type Terminal = { out(text: string): void; err(text: string): void };
 
 function print(reply: Reply, asJson: boolean, { out, err }: Terminal): void {
-  if (asJson) out(`${JSON.stringify(reply.json)}\n`);
-  else for (const table of reply.tables) out(`${tableText(table)}\n\n`);
+  if (asJson) {
+    for (const piece of jsonPieces(reply.json)) out(piece);
+    out('\n');
+  } else for (const table of reply.tables) out(`${tableText(table)}\n\n`);
   for (const note of reply.notes ?? []) err(`${note}\n`);
 }
 
