@@ -60,6 +60,7 @@ export const season = {
   'season.proposed': '{queens} of {wanted} queens on {days, plural, one {# day} other {# days}}',
   'season.why': 'Looking for what stands in the way…',
   'season.no-clash': 'No two or three limits alone are to blame. Lift one of them and propose again.',
+  'season.in-the-way': 'Not all of it can be done. In the way stands: {limits}.',
   'season.clash-today':
     'Some eggs or larvae should have been there by now. Give those crosses a later day, or a longer season.',
   'season.cross-queens': '{code}: {n, plural, one {# queen} other {# queens}}',

@@ -186,6 +186,28 @@ describe('what happened', () => {
     expect(late?.moved.map(({ key }) => key)).toEqual(['drone-brood-out', 'drones-emerge']);
   });
 
+  it('counts queens from the day they came out: a day early, and those lost since are not there', async () => {
+    const { dam } = await taken();
+    const ranges = [{ position_from: 1, position_to: 43, dam }];
+    const graft = { code: 'bar 1', day: '2027-05-25' };
+    const id = await does(fresh.store, 'record-graft', { graft, ranges }, past('2027-05-25'));
+    const virgins = Array.from({ length: 24 }, (_, i) => ({ position: i + 1 }));
+    await does(fresh.store, 'emerge-virgins', { graft: id, on: '2027-06-05', virgins }, past('2027-06-05'));
+    const [first] = await all((facts) => facts.find('queen', { emerged: day('2027-06-05') }));
+    await does(
+      fresh.store,
+      'record-fate',
+      { queen: first?.id, kind: 'died', happened_on: '2027-06-06' },
+      past('2027-06-06'),
+    );
+    const [shown] = (await daysOn('2027-06-07')).days;
+    // 23 of 24 are left; 88 % of them sound and found on the day is 20.2.
+    expect(shown?.links[0]?.expected).toBeCloseTo(23 * 0.88, 6);
+    const bar = (await daysOn('2027-06-07')).raising.find(({ side }) => side === 'queens');
+    expect(bar).toMatchObject({ emerged: 24, life: { out: '2027-06-05' }, was: { out: '2027-06-06' } });
+    expect(await openTasks('virgins-emerge')).toEqual([]);
+  });
+
   it('puts a day in doubt when half a graft is lost; the cheapest repair is a second graft, and mends it as one act', async () => {
     const { dam } = await taken();
     const before = (await daysOn('2027-05-26')).days[0];

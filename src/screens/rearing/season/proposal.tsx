@@ -32,7 +32,11 @@ function HowGood({ proposal, clash, wish }: Pick<ShownProps, 'proposal' | 'clash
           <p>{say('season.short', { queens, wanted })}</p>
           {clash === 'looking' ? <p className="soft">{say('season.why')}</p> : null}
           {Array.isArray(clash) && clash.length > 0 ? (
-            <p>{say('season.clash', { limits: listWords(clash.map((name) => limitWords(name, wish.limits))) })}</p>
+            <p>
+              {say(clash.length === 1 ? 'season.in-the-way' : 'season.clash', {
+                limits: listWords(clash.map((name) => limitWords(name, wish.limits))),
+              })}
+            </p>
           ) : null}
           {Array.isArray(clash) && clash.includes('today') ? <p>{say('season.clash-today')}</p> : null}
           {clash === null || (Array.isArray(clash) && clash.length === 0) ? <p>{say('season.no-clash')}</p> : null}

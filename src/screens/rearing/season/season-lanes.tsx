@@ -65,6 +65,38 @@ function RaisingLane({ placed: { raising, y }, scale, hatch }: { placed: Placed;
   );
 }
 
+/** Where bars and combs that go along with a moved day would be: those not begun that serve its crosses alone. */
+function Along({
+  placed,
+  moving,
+  days,
+  scale,
+}: {
+  placed: readonly Placed[];
+  moving: Moving;
+  days: readonly ShownDay[];
+  scale: DayScale;
+}) {
+  const codes = new Set(days.find(({ on }) => on === moving.on)?.crosses.map(({ code }) => code));
+  const goes = ({ raising: { record, crosses } }: Placed) =>
+    record === null && crosses.length > 0 && crosses.every(({ code }) => codes.has(code));
+  return (
+    <g className="ghost">
+      {placed.filter(goes).map(({ raising: { id, life }, y }) => (
+        <Span
+          key={id}
+          scale={scale}
+          y={y + 14}
+          height={BAR + 6}
+          from={addDays(life.ripe, moving.days)}
+          to={addDays(life.ripeTo, moving.days)}
+          className="was"
+        />
+      ))}
+    </g>
+  );
+}
+
 type HandleProps = {
   day: ShownDay;
   scale: DayScale;
@@ -197,6 +229,7 @@ export function SeasonLanes({ days, raising, moving, onMoving }: LanesProps) {
           {placed.map((one) => (
             <RaisingLane key={`${one.raising.side} ${one.raising.id}`} placed={one} scale={scale} hatch={hatch} />
           ))}
+          {moving === null ? null : <Along placed={placed} moving={moving} days={days} scale={scale} />}
           {days.map((day) => (
             <DayLine
               key={day.on}
