@@ -264,6 +264,42 @@ test('the server is killed mid-day: the board goes on, reopens at the same queen
   removeFolder(folder);
 });
 
+test('started as an installed app while the server is away: Bench lists the boards this device kept, and one opens and works', async ({
+  page,
+}) => {
+  const folder = freshFolder();
+  const server = await startServer(folder);
+  const stock = await benchStock(server);
+  await openBoard(page, server, stock);
+  await press(page);
+  await page.evaluate(async () => (await navigator.serviceWorker.ready).active !== null);
+  await expect
+    .poll(() => page.evaluate(async () => (await (await caches.open('combwright-pages')).keys()).length))
+    .toBeGreaterThan(2);
+  const told = (await (await fetch(`${server.url}/manifest.webmanifest`)).json()) as {
+    start_url: string;
+    display: string;
+  };
+  expect(told).toMatchObject({ start_url: '/today', display: 'standalone' });
+  await server.kill();
+
+  // As its icon starts it: another window of the same browser, at the address the manifest names.
+  const started = await page.context().newPage();
+  await page.close();
+  await started.setViewportSize({ width: 1280, height: 800 });
+  await started.goto(`${server.url}${told.start_url}`);
+  await expect(started.getByText('Combwright does not answer').first()).toBeVisible();
+  await started.getByRole('link', { name: /Bench/ }).first().click();
+  await expect(started.getByText('Boards kept on this device')).toBeVisible({ timeout: 20_000 });
+  await picture(started, 'bench-kept-boards');
+  await started.getByRole('link', { name: 'Bench board of cross B' }).click();
+  await started.setViewportSize({ width: 1280, height: 800 });
+  await expect(now(started)).toContainText('Give 8.0 µl to 27-001');
+  await press(started);
+  await expect(started.getByText('unsent: 1')).toBeVisible();
+  removeFolder(folder);
+});
+
 test('the board is read from the stated distance, in three themes, at two sizes, without scrolling', async ({
   page,
   server,
