@@ -161,6 +161,59 @@ test('a day by one pedal only: every queen, a step back, a pause, and the next t
   expect(await touches(page)).toBe(0);
 });
 
+test('spoken words: understood on the device alone, and said when it cannot', async ({ page, server }) => {
+  const stock = await benchStock(server);
+  await page.setViewportSize({ width: 1280, height: 800 });
+  const open = async () => {
+    await page.goto(`${server.url}/bench/${stock.day}/board/${stock.crossB}`);
+    await expect(board(page)).toBeVisible();
+    await page.waitForTimeout(300);
+    await page.keyboard.press('h');
+  };
+  await page.addInitScript(() => Reflect.deleteProperty(window, 'SpeechRecognition'));
+  await open();
+  await expect(page.getByText('cannot understand speech by itself')).toBeVisible();
+  // A device that can: a stand-in for its recognition, told what to have heard.
+  await page.addInitScript(() => {
+    class Ear {
+      processLocally = false;
+      onresult: ((event: object) => void) | null = null;
+      static available = async () => 'available';
+      start() {
+        Object.assign(window, {
+          heard: (transcript: string, confidence = 0.9) => {
+            if (!this.processLocally) throw new Error('the sound would leave the device');
+            this.onresult?.({ resultIndex: 0, results: [{ isFinal: true, 0: { transcript, confidence } }] });
+          },
+        });
+      }
+      abort() {}
+    }
+    Object.assign(window, { SpeechRecognition: Ear });
+  });
+  await open();
+  await expect(page.getByText('Listening: next')).toBeVisible();
+  const hear = async (words: string, sure = 0.9) => {
+    await page.evaluate(
+      ([said, confidence]) => (window as unknown as { heard(w: string, c: number): void }).heard(said, confidence),
+      [words, sure] as const,
+    );
+    await page.waitForTimeout(450);
+  };
+  await hear('next');
+  await hear('the leak of yesterday');
+  await hear('dead', 0.3);
+  await hear('leak');
+  await hear('dose 7.5');
+  await hear('next');
+  await expect(board(page)).toContainText('Last: 27-001, 7.5 µl');
+  await hear('dead');
+  await expect(board(page).locator('.board-plate')).toContainText('27-003');
+  const of = (await summaryOf(server, stock.day)).crosses.find(({ code }) => code === 'B')?.queens ?? [];
+  expect(of[0]?.exceptions.map(({ kind }) => kind)).toEqual(['leak']);
+  expect(of[1]).toMatchObject({ done: false, why: 'dead' });
+});
+
 test('counted: presses a queen with a reader and without; 200 labels with 20 wrong pairs, 20 stopped, none falsely', async ({
   page,
   server,

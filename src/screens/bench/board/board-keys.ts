@@ -26,6 +26,7 @@ export const actKeys: Readonly<Record<string, string>> = {
   V: 'voice',
   E: 'export',
   K: 'camera',
+  H: 'hear',
 };
 
 /** Letters that open a panel. */

@@ -13,6 +13,8 @@ import { BoardButtons, Plate } from './board-controls.tsx';
 import { actKeys, eventKeys, panelKeys, type Send } from './board-keys.ts';
 import { BoardDots, BoardHead, BoardHero, BoardLast } from './board-view.tsx';
 import { Camera } from './camera.tsx';
+import { HearLine } from './hear-line.tsx';
+import type { Wish } from './hearing.ts';
 import { ARC, isFar, typeSize, viewing } from './legibility.ts';
 import { FromHere, Paused, Warnings } from './notices.tsx';
 import { PanelOf } from './panel-of.tsx';
@@ -51,6 +53,7 @@ function Board({
   const [panel, setPanel] = useState<Panel | null>(null);
   const [theme, setTheme] = useState(boardTheme);
   const [hasCamera, setCamera] = useState(false);
+  const [hears, setHears] = useState(false);
   const [, redraw] = useState(0);
   const phase = phaseOf(state.board);
   const send: Send = (event) => void session.handle({ ...event, at: clock() } as BenchEvent);
@@ -65,6 +68,7 @@ function Board({
       voice: () => switchVoice(!voiceIsOn()),
       export: exportUnsent,
       camera: () => setCamera(!hasCamera),
+      hear: () => setHears(!hears),
       leave,
       'taken-away': () => send({ kind: 'taken-away' }),
       'it-has-happened': () => send({ kind: 'it-has-happened' }),
@@ -107,6 +111,12 @@ function Board({
     else if (eventKeys[upper] !== undefined) send(eventKeys[upper]);
     else if (panelKeys[upper] !== undefined) setPanel(panelKeys[upper]);
   }
+  const asked = (wish: Wish) => {
+    if (wish.kind === 'key') pressed(wish.key, clock());
+    else if (wish.kind === 'accept') send({ kind: 'accept' });
+    else if (wish.kind === 'dead') send({ kind: 'not-done', reason: 'dead' });
+    else send({ kind: 'dose', change: wish.microlitres - state.board.facts.dose });
+  };
   useBoardKeys({
     session,
     isTyping: panel !== null && isTypingPanel(panel),
@@ -126,6 +136,7 @@ function Board({
       <div className="board-lines">
         <UnsentLine />
         {fromHere ? <FromHere /> : null}
+        {hears ? <HearLine onHeard={asked} /> : null}
         {hasCamera ? <Camera onRead={present} /> : null}
       </div>
       <BoardHead state={state} />

@@ -22,6 +22,7 @@ export function BoardMenu({ act, onClose }: Close & { act: (what: string) => voi
       say(localVoice() === null ? 'bench.menu.no-voice' : voiceIsOn() ? 'bench.menu.voice-off' : 'bench.menu.voice-on'),
     ],
     ['K', 'camera', say('bench.menu.camera')],
+    ['H', 'hear', say('bench.menu.hear')],
     ['', 'pedals', say('bench.menu.pedals')],
     ['', 'viewing', say('bench.menu.viewing')],
     ['?', 'keys', say('bench.menu.keys')],
@@ -62,6 +63,7 @@ const keys: readonly [string, WordId][] = [
   ['S', 'bench.keys.sound'],
   ['V', 'bench.keys.voice'],
   ['K', 'bench.keys.camera'],
+  ['H', 'bench.keys.hear'],
   ['E', 'bench.keys.export'],
   ['Esc', 'bench.keys.leave'],
 ];

@@ -88,7 +88,8 @@ export function Signs({ state }: { state: SessionState }) {
     heard.current = last.n;
     for (const { sign } of fresh) sound(sign);
     const words = fresh.map(({ sign }) => spokenAfter(sign, latest.current)).filter(Boolean);
-    if (words.length > 0) speak(words.join('. '));
+    // A voice can wait until the picture is painted.
+    if (words.length > 0) setTimeout(() => speak(words.join('. ')), 0);
     setShown(last);
   }, [state.signs]);
   useEffect(() => {
