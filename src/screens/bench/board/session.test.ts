@@ -82,6 +82,41 @@ test('a keep that fails shows nothing as done', async () => {
   expect(factsOf(session).inHand).toBeNull();
 });
 
+test('news of the book that come while a dose is being kept do not take it off the board again', async () => {
+  let kept = () => {};
+  const slow = new Promise<void>((resolve) => {
+    kept = resolve;
+  });
+  let isSlow = false;
+  const session = openSession({
+    answer,
+    outbox: [],
+    hand: null,
+    newId,
+    device: 'tablet',
+    now: () => clock,
+    async keep({ acts, hand }) {
+      if (isSlow) await slow;
+      disk.acts.push(...acts);
+      disk.hand = structuredClone(hand);
+    },
+  });
+  await play(session, accept);
+  isSlow = true;
+  const giving = session.handle({ kind: 'accept', at: clock + 2_000 });
+  // The disk is slow; meanwhile the book answers, without the dose of course.
+  const told = session.refresh(await asked(), () => [...disk.acts]);
+  kept();
+  await Promise.all([giving, told]);
+  expect(factsOf(session).queue[0]).toMatchObject({ queen: st.queens[0], status: 'given' });
+  clock += 4_000;
+  await play(session, accept, accept);
+  const given = disk.acts
+    .filter(({ name }) => name === 'give-dose')
+    .map(({ input }) => (input as { queen: string }).queen);
+  expect(given).toEqual([st.queens[0], st.queens[1]]);
+});
+
 describe('killed and opened again', () => {
   test('the same queen is in hand, with her exceptions, her dose and the draw she already has', async () => {
     const session = open();
@@ -150,7 +185,7 @@ describe('the book and the board agree', () => {
     await send();
     const [act] = await on.store.acts({ newest: 1 });
     await replay([{ id: newId(), name: 'step-back', input: { act: act?.id }, done: at('10:30') }], portsOver(on.store));
-    await session.refresh(await asked(), []);
+    await session.refresh(await asked(), () => []);
     expect(factsOf(session)).toMatchObject({ last: null });
     expect(factsOf(session).queue[0]?.status).toBe('waiting');
   });

@@ -62,8 +62,11 @@ export type Session = {
   handle(event: BenchEvent): Promise<void>;
   /** A text read by a reader or typed: a label, or a command of the bench sheet. */
   present(text: string, at: number): Promise<string | null>;
-  /** The book has answered anew, or the outbox has changed. */
-  refresh(answer: BoardAnswer, outbox: readonly ActSaid[]): Promise<void>;
+  /**
+   * The book has answered anew, or the outbox has changed. The outbox is asked for when its turn has come: while an act is still being kept
+   * it does not hold that act yet, and a board made without it would offer the same queen a second dose.
+   */
+  refresh(answer: BoardAnswer, outboxThen: () => readonly ActSaid[]): Promise<void>;
 };
 
 const MOST_SIGNS = 12;
@@ -245,8 +248,9 @@ export function openSession(needs: SessionNeeds): Session {
         await handle({ kind: 'presented', label, at });
         return null;
       }),
-    refresh: (answer, outbox) =>
+    refresh: (answer, outboxThen) =>
       inTurn(async () => {
+        const outbox = outboxThen();
         if (!isNews(live, answer, outbox)) {
           live = { ...live, answer, outbox: [...outbox], story: readRack(answer, []) };
           return show();

@@ -116,7 +116,7 @@ export function useSession(bench_day: RecordId, cross: RecordId) {
   useEffect(() => {
     if (session === null || known === null || known.seq <= seenSeq.current) return;
     seenSeq.current = known.seq;
-    void session.refresh(known.board, notIn(known.seq, outboxNow()));
+    void session.refresh(known.board, () => notIn(known.seq, outboxNow()));
   }, [session, known]);
 
   return { query, session, fromHere: known?.fromHere ?? false, isNowhere: query.data === null };
