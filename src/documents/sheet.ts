@@ -1,6 +1,7 @@
 import { createRequire } from 'node:module';
 import PDFDocument from 'pdfkit';
 import { create as createQr } from 'qrcode';
+import { printable } from './printable.ts';
 
 /** Points (1/72 inch) in a millimetre. */
 const POINTS = 72 / 25.4;
@@ -79,15 +80,6 @@ const grey = (ink: number) => {
   const level = Math.round(255 * (1 - ink));
   return [level, level, level] as [number, number, number];
 };
-
-/** What the printed faces lack, as what they have: they hold the Greek mu and not the micro sign, and no small figures. */
-const INSTEAD: Readonly<Record<string, string>> = { '\u00b5': '\u03bc', '₂': '2', '→': '–', '−': '-', '\u2009': ' ' };
-
-/** Words as they can be printed, without control characters. */
-const printable = (words: string) =>
-  words
-    .replace(/[\p{Cc}\p{Cf}]/gu, (c) => (c === '\n' ? '\n' : ''))
-    .replace(/[\u00b5₂→−\u2009]/g, (c) => INSTEAD[c] ?? c);
 
 type Pdf = InstanceType<typeof PDFDocument>;
 

@@ -7,6 +7,7 @@ const at = (day: string) => ({ done: `${day}T10:00:00+02:00[Europe/Berlin]`, hap
 /** Six bars of two springs: grafted, counted, emerged. */
 async function bars(server: Running) {
   const dam = await does(server, 'record-queen', { queen: { code: '26-014', emerged: '2026-08-20' } });
+  await does(server, 'record-queen', { queen: { code: '26-015', emerged: '2026-08-20' } });
   const mother = await does(server, 'record-queen', { queen: { code: 'R-07', emerged: '2026-08-20' } });
   const accepted = [13, 15, 11, 14, 16, 12];
   for (const [i, many] of accepted.entries()) {
@@ -59,8 +60,17 @@ test('a set of times of one’s own: made from one that ships, taught by one’s
   // The chances of a cross that names none now rest on it; more larvae are needed.
   await page.goto(`${server.url}/rearing/countback/${cross}${on('2027-06-01')}`);
   await expect(page.getByText('Worked out with the times and losses of “Hill yard”.')).toBeVisible();
-  await expect(page.getByText(/Graft (2[89]|3\d) larvae/)).toBeVisible();
+  await expect(page.getByText(/Graft (2[89]|3\d) larvae/)).toBeVisible({ timeout: 15_000 });
+  await expect(page.getByText('These tasks were counted with other times')).toBeHidden();
   await page.keyboard.press('Control+z');
   await expect(page.getByText('Worked out with the times and losses of “Standard text”.')).toBeVisible();
-  await expect(page.getByText('Graft 26 larvae')).toBeVisible();
+  await expect(page.getByText('Graft 26 larvae')).toBeVisible({ timeout: 15_000 });
+
+  // Each queen of the cross has three who could stand in; one press names one.
+  await page.goto(`${server.url}/crosses/${cross}${on('2027-06-01')}`);
+  await expect(page.getByText('0 of 3 named and not known to be gone.').first()).toBeVisible();
+  await page.getByRole('button', { name: 'Name 26-015 as a stand-in' }).first().click();
+  await expect(page.getByText('1 of 3 named and not known to be gone.')).toBeVisible();
+  await expectAccessible(page);
+  await picture(page, 'stand-ins');
 });

@@ -59,11 +59,11 @@ test('a cross counted back: lanes, tasks on Today, a moved day, and a calendar t
   const { cross } = await planned(server);
   await page.goto(`${server.url}/rearing/countback/${cross}${on('2027-05-01')}`);
   await expect(page.getByText('of the best age together from Thu 10 Jun to Sun 13 Jun')).toBeVisible();
-  await expect(page.getByText('Graft 26 larvae')).toBeVisible();
+  await expect(page.getByText('Graft 26 larvae')).toBeVisible({ timeout: 15_000 });
   await expect(page.getByText('Hang 2 combs')).toBeVisible();
   await expect(page.getByText('What costs most: larvae not accepted.')).toBeVisible();
   await page.getByText('19 in 20', { exact: true }).click();
-  await expect(page.getByText('Graft 30 larvae')).toBeVisible();
+  await expect(page.getByText('Graft 30 larvae')).toBeVisible({ timeout: 15_000 });
   await page.getByText('9 in 10', { exact: true }).click();
   await page.getByText('The plain sum for drones').click();
   await expect(page.getByText('231 mature drones on the day')).toBeVisible();

@@ -14,7 +14,7 @@ const QUEEN_TASKS: ReadonlySet<string> = new Set<TaskKey>([
   'cells-out',
   'virgins-emerge',
 ]);
-const BENCH_TASKS: ReadonlySet<string> = new Set<TaskKey>(['first-co2', 'inseminate', 'second-dose']);
+const BENCH_TASKS: ReadonlySet<string> = new Set<TaskKey>(['trial-eversion', 'first-co2', 'inseminate', 'second-dose']);
 
 /** Which part of a cross a task belongs to: raising drones, raising queens, the bench, or the care after it. */
 export type TaskSide = 'drones' | 'queens' | 'bench' | 'care';
@@ -31,6 +31,7 @@ const FREE_TASKS: ReadonlySet<string> = new Set<string>([
   'drone-brood-out',
   'starter',
   'nucs-ready',
+  'trial-eversion',
   'first-co2',
   'release-check',
   'egg-check',

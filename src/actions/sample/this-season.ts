@@ -20,7 +20,8 @@ export async function plantThisSeason(
   const later = doing.day(38);
   const year = String(yearOf(on)).slice(2);
   const [dam, other] = last.laying;
-  const [mother, second] = [older.sallow[1], older.alder[2]];
+  // A drone mother whose drones no dam of this season was made with a year ago: brood inbreeding 0.04, not 0.28.
+  const [mother, second] = [older.sallow[4], older.alder[2]];
   if (!dam || !other || !mother || !second) throw new Error('the sample does not fit');
   const near = await doing.make(
     planCross,

@@ -1,11 +1,12 @@
 import { type Countback, countback } from '#questions/rearing/countback.ts';
 import { type Lane, type Lanes, lanesOf } from '#questions/rearing/lanes.ts';
 import type { TaskLine } from '#questions/today/task-line.ts';
-import { addDays, type Day, daysBetween, weekday } from '#units/calendar-day.ts';
+import { addDays, weekday } from '#units/calendar-day.ts';
 import { dayParts, dayWords } from '#words/day-words.ts';
 import { language, say, sayAny } from '#words/say.ts';
 import { paper } from '../paper.ts';
 import { drawSheet, type Sheet, sizes } from '../sheet.ts';
+import { type DayScale, dayScale, drawLaneBar } from './drawn-lane.ts';
 
 const LEFT = 12;
 const [WIDE, HIGH] = sizes.a4Wide;
@@ -13,49 +14,17 @@ const WIDTH = WIDE - 2 * LEFT;
 const LANE = 13;
 const BAR = 6;
 
-/** Turns days into millimetres across the sheet. */
-function scaleOf({ from, to }: Lanes) {
-  const perDay = WIDTH / (daysBetween(from, to) + 1);
-  return { perDay, left: (day: Day) => LEFT + daysBetween(from, day) * perDay };
-}
-type Scale = ReturnType<typeof scaleOf>;
-
-function hatch(sheet: Sheet, at: { x: number; y: number; width: number; height: number }): void {
-  for (let x = at.x; x < at.x + at.width; x += 1.6) {
-    const end = Math.min(at.x + at.width, x + at.height);
-    sheet.line([x, at.y + at.height], [end, at.y + at.height - (end - x)], { weight: 0.25 });
-  }
-}
-
 type Placed = { lane: Lane; side: string; y: number };
 
-function drawLane(sheet: Sheet, { lane, side, y }: Placed, scale: Scale): void {
+function drawLane(sheet: Sheet, { lane, side, y }: Placed, scale: DayScale): void {
   const name = [side, lane.code, lane.who].filter(Boolean).join(' · ');
   const words = lane.id === null ? say('lanes.planned', { who: name }) : name;
   sheet.write(words, { x: scale.left(lane.parts[0]?.from ?? lane.ripe.from), y, points: 9, width: 90, lines: 1 });
-  const top = y + 5;
-  for (const { growth, from, to } of lane.parts) {
-    const x = scale.left(from);
-    const box = { x, y: top, width: Math.min(scale.left(addDays(to, 1)), LEFT + WIDTH) - x, height: BAR };
-    if (box.width <= 0) continue;
-    if (growth === 'brood') sheet.line([x, top + BAR / 2], [x + box.width, top + BAR / 2], { weight: 1 });
-    else if (growth === 'ripe') sheet.shape(corners(box), { fill: 1, weight: 0.3 });
-    else if (growth === 'fading') sheet.box(box, { weight: 0.3, dash: 1 });
-    else sheet.box(box, { weight: 0.4 });
-    if (growth === 'immature') hatch(sheet, box);
-  }
+  drawLaneBar(sheet, lane, { y: y + 5, height: BAR }, scale);
 }
 
-const corners = ({ x, y, width, height }: { x: number; y: number; width: number; height: number }) =>
-  [
-    [x, y],
-    [x + width, y],
-    [x + width, y + height],
-    [x, y + height],
-  ] as const;
-
 function drawLanes(sheet: Sheet, lanes: Lanes, top: number): number {
-  const scale = scaleOf(lanes);
+  const scale = dayScale(lanes, { left: LEFT, width: WIDTH });
   const queensTop = top + 7 + lanes.drones.length * LANE;
   const bottom = queensTop + 1 + lanes.queens.length * LANE;
   const monday = addDays(lanes.from, (8 - weekday(lanes.from)) % 7);

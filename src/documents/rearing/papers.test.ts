@@ -94,11 +94,11 @@ describe('the calendar file, read by ical.js', () => {
     const events = new ICAL.Component(ICAL.parse(text))
       .getAllSubcomponents('vevent')
       .map((each) => new ICAL.Event(each));
-    expect(events).toHaveLength(20);
+    expect(events).toHaveLength(21);
     const graft = events.find(({ summary }) => summary.startsWith('Graft.'));
     expect(graft?.startDate.isDate).toBe(true);
     expect([graft?.startDate.toString(), graft?.endDate.toString()]).toEqual(['2027-05-23', '2027-05-24']);
     expect(graft?.description).toContain('26-014');
-    expect(new Set(events.map(({ uid }) => uid)).size).toBe(20);
+    expect(new Set(events.map(({ uid }) => uid)).size).toBe(21);
   });
 });

@@ -41,7 +41,7 @@ function ordinal(on: Day): number {
 }
 
 describe('a countback', () => {
-  it('names every task once, in the order of the contract', () => {
+  it('names every task once, in the order of the contract, with the trial eversion two days before', () => {
     expect(keys(countBack(wish()))).toEqual([
       'drone-comb-in',
       'drone-eggs',
@@ -53,6 +53,7 @@ describe('a countback', () => {
       'nucs-ready',
       'cells-out',
       'virgins-emerge',
+      'trial-eversion',
       'first-co2',
       'inseminate',
       'release',

@@ -80,6 +80,8 @@ function benchTasks(plan: Settled): Task[] {
   const lastDose = plan.doses === 2 ? 2 : 0;
   const release = lastDose + plan.holdDays;
   return [
+    // Ten drones of each mother are everted while there is still a day to fetch more, or another mother's: common practice.
+    due(plan, 'trial-eversion', { from: -2 }),
     ...(plan.firstCo2 ? [due(plan, 'first-co2', { from: -1 })] : []),
     due(plan, 'inseminate', { from: 0 }),
     ...(plan.doses === 2 ? [due(plan, 'second-dose', { from: 2 })] : []),

@@ -12,6 +12,7 @@ export type TaskKey =
   | 'nucs-ready'
   | 'cells-out'
   | 'virgins-emerge'
+  | 'trial-eversion'
   | 'first-co2'
   | 'inseminate'
   | 'second-dose'

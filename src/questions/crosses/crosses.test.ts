@@ -89,7 +89,7 @@ describe('the outlook of a planned cross', () => {
     await queen('C', { line });
     const outlook = await asks(crossOutlook, { dams: [dam], drone_sources: [{ line }] });
     expect(outlook.dams[0]?.broodInbreeding).toBe(0);
-    expect(outlook.assumptions[0]).toMatchObject({ code: 'taken-for-granted' });
+    expect(outlook.assumptions[0]).toEqual({ code: 'line-stands-in', pool: 'line', mothers: 2 });
   });
 });
 

@@ -59,11 +59,7 @@ export function sourcesOf(
     const ofLine = source.line == null ? [] : (lines.get(source.line) ?? []);
     const mothers = [...members, ...ofLine].filter((id) => known.has(id));
     if (source.line != null && mothers.length > 0)
-      assumptions.push({
-        code: 'taken-for-granted',
-        about: 'line',
-        text: `${mothers.length} queens of the line, each giving the same number of drones`,
-      });
+      assumptions.push({ code: 'line-stands-in', pool: 'line', mothers: mothers.length });
     if (mothers.length === 0) return [{ open: true, share, drones: drones * share }];
     return mothers.map((queen) => ({
       queen,

@@ -3,11 +3,13 @@ import { combLeaf } from './comb-leaf.ts';
 import { countback } from './countback.ts';
 import { profileChoices } from './profile-choices.ts';
 import { profilesQuestion } from './profiles.ts';
+import { raisedTags } from './raised-tags.ts';
 import { raisingChances } from './raising-chances.ts';
 import { dayRepairs } from './season/day-repairs.ts';
 import { seasonDays } from './season/season-days.ts';
 import { seasonPlan } from './season/season-plan.ts';
 import { season } from './season.ts';
+import { seasonWall } from './season-wall.ts';
 import { virgins } from './virgins.ts';
 
 /** What a person can ask in Rearing. */
@@ -18,9 +20,11 @@ export const rearingQuestions = [
   dayRepairs,
   profileChoices,
   profilesQuestion,
+  raisedTags,
   raisingChances,
   season,
   seasonDays,
   seasonPlan,
+  seasonWall,
   virgins,
 ];

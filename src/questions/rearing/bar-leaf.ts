@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { standardText } from '#domain/rearing/standard-text.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { type Question, question } from '../mechanism/question.ts';
@@ -30,7 +29,7 @@ export const barLeaf: Question<z.infer<typeof input>, BarLeaf | null, BarLeaf | 
   async gather({ graft: id }, facts) {
     const graft = await facts.get('graft', id);
     if (graft === null) return null;
-    const { bars } = await gatherRaised(facts, standardText);
+    const { bars } = await gatherRaised(facts);
     const line = bars.find((bar) => bar.id === id);
     if (line === undefined) return null;
     const cells = await facts.find('graft_cell', { graft: id });

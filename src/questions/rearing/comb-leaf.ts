@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { usableDays } from '#domain/living/usable-window.ts';
-import { standardText } from '#domain/rearing/standard-text.ts';
 import { spanOf } from '#gather/raised.ts';
+import { gatherRaisedProfiles } from '#gather/raised-profiles.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { type Question, question } from '../mechanism/question.ts';
@@ -30,10 +30,10 @@ export const combLeaf: Question<z.infer<typeof input>, CombLeaf | null, CombLeaf
   async gather({ comb: id }, facts) {
     const comb = await facts.get('drone_comb', id);
     if (comb === null) return null;
-    const line = (await gatherRaised(facts, standardText)).combs.find((each) => each.id === id);
+    const line = (await gatherRaised(facts)).combs.find((each) => each.id === id);
     if (line === undefined) return null;
     const span = line.emerged === null ? null : spanOf(line.emerged);
-    const { preferred, hard } = standardText.drones;
+    const { preferred, hard } = (await gatherRaisedProfiles(facts)).ofComb(comb).drones;
     const cross = await facts.get('cross', comb.cross);
     return {
       comb,

@@ -1,10 +1,13 @@
 import { z } from 'zod';
 import { larvaeNeeded, lossesStairs, queenShares, type Stair } from '#domain/rearing/chances/queen-losses.ts';
+import { countBack } from '#domain/rearing/count-back.ts';
+import type { Task } from '#domain/rearing/task.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
 import { gatherProfiles } from '#gather/profiles.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
+import { addDays } from '#units/calendar-day.ts';
 import type { Problem } from '#units/problem.ts';
 import { type CrossCount, countQueens, crossQueenReads, gatherCrossQueens } from '../crosses/cross-queens.ts';
 import { type Question, question } from '../mechanism/question.ts';
@@ -35,6 +38,8 @@ export type Countback = {
   tasks: TaskLine[];
   raising: Raising;
   warnings: Problem[];
+  /** Its open tasks were counted with other times than hold for it now. */
+  stale: boolean;
   /** Larvae to graft so that the wanted queens are ready nine times in ten, and what is then expected at each step. */
   larvae: number | null;
   planned: Stair[];
@@ -42,6 +47,19 @@ export type Countback = {
 };
 
 type Gathered = Omit<Countback, 'warnings' | 'larvae' | 'planned'>;
+
+/** Tasks nothing has moved yet but the count itself: where one of them stands elsewhere, the times have changed since. */
+const BEGINNINGS: ReadonlySet<string> = new Set(['drone-comb-in', 'starter', 'graft', 'nucs-ready']);
+
+function isStale(wish: Wish | null, rows: readonly Row<'task'>[], isRaised: (key: string) => boolean): boolean {
+  if (wish === null) return false;
+  const counted = new Map<string, Task>(countBack(wish).map((task) => [task.key, task]));
+  return rows.some((row) => {
+    const task = counted.get(row.key);
+    const isOpen = row.done_on === null && row.cancelled !== 1 && BEGINNINGS.has(row.key) && !isRaised(row.key);
+    return isOpen && task !== undefined && addDays(task.from, row.by_hand ?? 0) !== row.span_from;
+  });
+}
 
 function countedOf(bars: readonly BarLine[], count: CrossCount): LossesCounted {
   const sum = (values: readonly number[]) => values.reduce((all, value) => all + value, 0);
@@ -102,6 +120,9 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
     return {
       cross,
       wish,
+      stale: isStale(wish, await facts.find('task', { cross: id }), (key) =>
+        key === 'drone-comb-in' ? mine.combs.length > 0 : mine.bars.length > 0,
+      ),
       tasks: standingOnly(await gatherTaskLines(facts, { today, cross: id })),
       raising: {
         combs: mine.combs.flatMap(raisedComb),

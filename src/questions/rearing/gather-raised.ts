@@ -1,6 +1,7 @@
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import { gatherNames, nameReads } from '#gather/names.ts';
 import { combDays, graftDays, type Stretch } from '#gather/raised.ts';
+import { gatherRaisedProfiles, raisedProfileReads } from '#gather/raised-profiles.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
@@ -8,6 +9,7 @@ import { groupBy } from '#units/group-by.ts';
 import type { Raised } from './lanes.ts';
 
 export const raisedReads = [
+  ...raisedProfileReads,
   ...nameReads,
   'drone_comb',
   'graft',
@@ -59,14 +61,15 @@ function countCells(cells: readonly Row<'graft_cell'>[], larvae: number | null):
   };
 }
 
-/** Every drone comb and bar of the book, by the timings of a profile. */
-export async function gatherRaised(facts: Facts, profile: BiologyProfile): Promise<GatheredRaised> {
+/** Every drone comb and bar of the book, each by the profile of its cross; those of no cross by the usual one, or by `elsewhere` when it is given. */
+export async function gatherRaised(facts: Facts, elsewhere?: BiologyProfile): Promise<GatheredRaised> {
+  const { ofComb, ofGraft } = await gatherRaisedProfiles(facts, elsewhere);
   const called = await gatherNames(facts);
   const colonies = new Map((await facts.find('colony')).map(({ id, code }) => [id, code]));
   const ranges = groupBy(await facts.find('graft_range'), ({ graft }) => graft);
   const cells = groupBy(await facts.find('graft_cell'), ({ graft }) => graft);
   const combs = (await facts.find('drone_comb')).map((comb): CombLine => {
-    const days = combDays(comb, profile);
+    const days = combDays(comb, ofComb(comb));
     const at = comb.holder ?? comb.colony;
     return {
       id: comb.id,
@@ -95,7 +98,7 @@ export async function gatherRaised(facts: Facts, profile: BiologyProfile): Promi
         damId: range.dam,
       })),
       cells: countCells(own, graft.larvae),
-      ...graftDays(graft, own, profile),
+      ...graftDays(graft, own, ofGraft(graft)),
     };
   });
   return { combs, bars, called };

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { usableDays } from '#domain/living/usable-window.ts';
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
-import { standardText } from '#domain/rearing/standard-text.ts';
+import { gatherProfiles, profileFor } from '#gather/profiles.ts';
 import { spanOf } from '#gather/raised.ts';
 import { dayShape } from '#records/field.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
@@ -38,15 +38,18 @@ type Gathered = {
   bars: BarLine[];
   crosses: CrossInSeason[];
   virgins: Virgin[];
+  profile: BiologyProfile;
 };
 
-/** The profile the season is shown by; a cross may have another. */
-const PROFILE: BiologyProfile = standardText;
+/** The profile the season is shown by is the usual one; a cross may have another. */
+const NO_CROSS = { profile: null, larva_age_hours: null, brood_celsius: null };
 
 const codesOf = (crosses: readonly CrossInSeason[]) => new Map(crosses.map(({ id, code }) => [id, code]));
 
-function combInSeason(comb: CombLine, codes: ReadonlyMap<string, string>): CombInSeason {
-  const { preferred, hard } = PROFILE.drones;
+type Shown = { codes: ReadonlyMap<string, string>; profile: BiologyProfile };
+
+function combInSeason(comb: CombLine, { codes, profile }: Shown): CombInSeason {
+  const { preferred, hard } = profile.drones;
   const emerged = comb.emerged === null ? null : spanOf(comb.emerged);
   return {
     ...comb,
@@ -56,12 +59,12 @@ function combInSeason(comb: CombLine, codes: ReadonlyMap<string, string>): CombI
   };
 }
 
-function barInSeason(bar: BarLine, codes: ReadonlyMap<string, string>): BarInSeason {
+function barInSeason(bar: BarLine, { codes, profile }: Shown): BarInSeason {
   const emerged = spanOf(bar.emerged);
   return {
     ...bar,
-    ripe: usableDays(emerged, PROFILE.queens.preferred).some,
-    usableTo: usableDays(emerged, PROFILE.queens.hard).some.to,
+    ripe: usableDays(emerged, profile.queens.preferred).some,
+    usableTo: usableDays(emerged, profile.queens.hard).some.to,
     crossCode: bar.cross === null ? null : (codes.get(bar.cross) ?? null),
   };
 }
@@ -91,15 +94,16 @@ export const season: Question<z.infer<typeof input>, Gathered, Season> = questio
         next: nextTask(own, today),
       };
     });
-    const { combs, bars } = await gatherRaised(facts, PROFILE);
-    return { combs, bars, crosses, virgins: await gatherVirgins(facts, today) };
+    const { combs, bars } = await gatherRaised(facts);
+    const profile = profileFor(NO_CROSS, await gatherProfiles(facts));
+    return { combs, bars, crosses, virgins: await gatherVirgins(facts, today), profile };
   },
-  answer({ combs, bars, crosses, virgins }, { today }): Season {
-    const codes = codesOf(crosses);
-    const out = addDays(today, PROFILE.timings.graftToEmergence.value);
-    const ofAge = usableDays({ earliest: out, latest: out }, PROFILE.queens.preferred).some;
+  answer({ combs, bars, crosses, virgins, profile }, { today }): Season {
+    const shown = { codes: codesOf(crosses), profile };
+    const out = addDays(today, profile.timings.graftToEmergence.value);
+    const ofAge = usableDays({ earliest: out, latest: out }, profile.queens.preferred).some;
     const inSeason = combs
-      .map((comb) => combInSeason(comb, codes))
+      .map((comb) => combInSeason(comb, shown))
       .filter(({ usableTo }) => usableTo === null || addDays(usableTo, KEPT_AFTER) >= today);
     const waiting = virgins.filter(({ living }) => living !== 'gone');
     return {
@@ -107,7 +111,7 @@ export const season: Question<z.infer<typeof input>, Gathered, Season> = questio
         .filter(({ stage }) => stage !== 'given-up' && stage !== 'inseminated')
         .sort((a, b) => ((a.day ?? '9999') < (b.day ?? '9999') ? -1 : 1)),
       combs: inSeason,
-      bars: bars.map((bar) => barInSeason(bar, codes)).filter(({ usableTo }) => addDays(usableTo, KEPT_AFTER) >= today),
+      bars: bars.map((bar) => barInSeason(bar, shown)).filter(({ usableTo }) => addDays(usableTo, KEPT_AFTER) >= today),
       virgins: { waiting: waiting.length, withoutCo2: waiting.filter(({ co2 }) => co2 === 0).length },
       graftToday: {
         ofAge,

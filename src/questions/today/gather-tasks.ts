@@ -21,7 +21,14 @@ export const taskReads = [
   'planned_comb_use',
 ] as const satisfies readonly KindName[];
 
-const DRONE_SIDE = new Set(['drone-comb-in', 'drone-eggs', 'drone-egg-check', 'drone-brood-out', 'drones-emerge']);
+const DRONE_SIDE = new Set([
+  'drone-comb-in',
+  'drone-eggs',
+  'drone-egg-check',
+  'drone-brood-out',
+  'drones-emerge',
+  'trial-eversion',
+]);
 /** Work that is as much as its planned bar or comb is. */
 const AMOUNT_OF = new Set(['graft', 'drone-comb-in', 'drone-egg-check']);
 const QUEEN_SIDE = new Set(['graft', 'starter']);

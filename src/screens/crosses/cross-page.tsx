@@ -20,6 +20,7 @@ import { CrossQueens } from './cross-queens.tsx';
 import { dayAndDistance, stageSign, stageWords } from './cross-words.ts';
 import { Outlook } from './outlook.tsx';
 import { SidesInFull } from './sides.tsx';
+import { StandInsSection } from './stand-ins.tsx';
 
 /** The address of a cross's slip on paper. */
 const slipOf = (cross: string) => withInput('/api/paper/cross-slip', { cross, today: today() });
@@ -128,6 +129,7 @@ function Leaf({ leaf }: { leaf: CrossLeaf }) {
       <div className="two-columns">
         <div className="stack">
           <SidesInFull sides={leaf.sides} />
+          {cross.cancelled === 1 ? null : <StandInsSection cross={cross.id} sides={leaf.sides} />}
           <Raised leaf={leaf} />
           <section className="stack tight">
             <h2>{say('cross.outlook')}</h2>

@@ -15,6 +15,7 @@ import { Asked } from '../parts/asked.tsx';
 import { useChoosableQueens } from '../parts/choose-record.tsx';
 import { DayField } from '../parts/day-words.tsx';
 import { ChoiceField, Form, NumberField, TextField } from '../parts/form.tsx';
+import { PrintMenu } from '../parts/print-menu.tsx';
 import { Problems } from '../parts/problems.tsx';
 import { tell } from '../parts/told.tsx';
 import { CellBar, type CellState, cellState } from './cell-bar.tsx';
@@ -243,6 +244,16 @@ export function BarPage() {
           <article className="stack">
             <header className="cross-band">
               <h1>{leaf.graft.code}</h1>
+              <PrintMenu
+                papers={[
+                  {
+                    words: say('print.this-bar'),
+                    paper: 'bar-tags',
+                    input: { graft: leaf.graft.id, today: today() },
+                  },
+                  { words: say('print.door'), paper: 'incubator-list', input: { today: today() } },
+                ]}
+              />
             </header>
             <Facts leaf={leaf} />
             <CountCells key={`${leaf.graft.id} ${nextStep(leaf.cells)}`} leaf={leaf} />

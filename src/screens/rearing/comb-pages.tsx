@@ -13,6 +13,7 @@ import { Asked } from '../parts/asked.tsx';
 import { ChooseQueen, ChooseRecord } from '../parts/choose-record.tsx';
 import { DayField } from '../parts/day-words.tsx';
 import { Form, TextField, useDraft } from '../parts/form.tsx';
+import { PrintMenu } from '../parts/print-menu.tsx';
 import { tell } from '../parts/told.tsx';
 import { spanWords } from '../today/task-words.ts';
 import { ChooseCross } from './choose-cross.tsx';
@@ -236,6 +237,11 @@ function Leaf({ leaf }: { leaf: CombLeaf }) {
             )}
           </div>
         )}
+        <PrintMenu
+          papers={[
+            { words: say('print.this-comb'), paper: 'comb-pins', input: { comb: leaf.comb.id, today: today() } },
+          ]}
+        />
       </header>
       <Facts leaf={leaf} />
       <h2>{say('comb.note')}</h2>

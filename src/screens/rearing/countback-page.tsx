@@ -28,6 +28,7 @@ import { useKeys } from '../shell/keys.ts';
 import { TaskRow } from '../today/task-row.tsx';
 import { spanWords, taskWords } from '../today/task-words.ts';
 import { ChancesPanel } from './chances-panel.tsx';
+import { CountAgain } from './count-again.tsx';
 import { HowMany } from './how-many.tsx';
 import { LanesDrawing } from './lanes-drawing.tsx';
 import { MoveBar } from './move-bar.tsx';
@@ -174,6 +175,7 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
       {answer.cross.cancelled === 1 ? null : (
         <MoveBar wish={possible ? moved : wish} moves={moves} onMoves={put} onKeep={() => void keep()} busy={busy} />
       )}
+      {answer.stale && answer.cross.cancelled !== 1 ? <CountAgain cross={answer.cross.id} /> : null}
       <Problems problems={problems} title={say('move.refused')} />
       {warnings.map((warning) => (
         <p key={`${warning.path} ${warning.code}`} className="problem">

@@ -15,6 +15,7 @@ import { useAsk } from '../link/use-ask.ts';
 import { Asked } from '../parts/asked.tsx';
 import { BookTable, type Column } from '../parts/book-table.tsx';
 import { Code } from '../parts/identity-band.tsx';
+import { PrintMenu } from '../parts/print-menu.tsx';
 import { StateSign } from '../parts/state-sign.tsx';
 import { useKeys } from '../shell/keys.ts';
 import { spanWords, taskWords } from '../today/task-words.ts';
@@ -237,6 +238,13 @@ function SeasonOf({ answer }: { answer: Season }) {
   );
 }
 
+const papers = () => [
+  { words: say('print.wall'), paper: 'season-wall-sheet', input: { today: today() } },
+  { words: say('print.bar-tags'), paper: 'bar-tags', input: { today: today() } },
+  { words: say('print.comb-pins'), paper: 'comb-pins', input: { today: today() } },
+  { words: say('print.door'), paper: 'incubator-list', input: { today: today() } },
+];
+
 /** What is being raised: crosses, drone combs, bars, virgins, and what a graft today would meet. */
 export function RearingPage() {
   const navigate = useNavigate();
@@ -246,6 +254,7 @@ export function RearingPage() {
     <section className="stack">
       <h1>{say('place.rearing')}</h1>
       <RearingNav />
+      <PrintMenu papers={papers()} />
       <Asked query={query}>{(answer) => <SeasonOf answer={answer} />}</Asked>
     </section>
   );

@@ -17,4 +17,18 @@ describe.each(Object.entries(themes()))('%s', (_, theme) => {
   test.each(drawn)('%s on %s is seen: at least 3:1', (mark, ground) => {
     expect(ratio(hexOf(theme, mark), hexOf(theme, ground))).toBeGreaterThanOrEqual(3);
   });
+  test('the strongest steps of the ramp are seen as well as text, the weakest are told apart by area and number', () => {
+    for (const step of ['ramp-5', 'ramp-6'])
+      for (const ground of ['paper', 'sheet'])
+        expect(ratio(hexOf(theme, step), hexOf(theme, ground)), `${step} on ${ground}`).toBeGreaterThanOrEqual(7);
+    expect(ratio(hexOf(theme, 'ramp-4'), hexOf(theme, 'sheet'))).toBeGreaterThanOrEqual(3);
+    const steps = [1, 2, 3, 4, 5, 6].map((n) => ratio(hexOf(theme, `ramp-${n}`), hexOf(theme, 'sheet')));
+    expect(steps).toEqual([...steps].sort((a, b) => a - b));
+  });
+});
+
+test.each(['paper', 'lamp'] as const)('%s: ink is read on the light steps of the ramp', (name) => {
+  const theme = themes()[name];
+  for (const step of ['ramp-1', 'ramp-2'])
+    expect(ratio(hexOf(theme, 'ink'), hexOf(theme, step)), step).toBeGreaterThanOrEqual(7);
 });

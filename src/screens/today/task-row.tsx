@@ -10,6 +10,7 @@ import { useDo } from '../link/use-do.ts';
 import { sayRefusals } from '../parts/problems.tsx';
 import { type Sign, StateShape } from '../parts/state-sign.tsx';
 import { tell } from '../parts/told.tsx';
+import { TaskDoor } from './task-door.tsx';
 import { carryWords, fromIWords, spanWords, taskWords } from './task-words.ts';
 
 const signOf = ({ state }: TaskLine): Sign => state;
@@ -119,6 +120,7 @@ export function TaskRow({ task, withoutCross = false, inFull = false, children }
               {say('cross.named', { code })}
             </Link>
           ))}
+          <TaskDoor task={task} />
         </span>
       </div>
       {children}

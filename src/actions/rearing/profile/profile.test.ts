@@ -2,6 +2,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { computeHere } from '#compute/here.ts';
 import type { Done, Refused } from '#ports/store.ts';
 import { ask } from '#questions/mechanism/ask.ts';
+import { countback } from '#questions/rearing/countback.ts';
 import { profilesQuestion } from '#questions/rearing/profiles.ts';
 import type { Day } from '#units/calendar-day.ts';
 import { databases, type Fresh } from '../../../../tests/support/databases.ts';
@@ -96,6 +97,28 @@ describe('a set of times and losses of one’s own', () => {
     expect(await tries('drop-profile', { profile: id })).toEqual(['profile-is-usual']);
     await tryTo(fresh.store, 'choose-usual-profile', { profile: 'standard-text' });
     expect(await tries('drop-profile', { profile: id })).toEqual(['(kept)']);
+  });
+
+  it('tells a cross counted before it that its tasks stand by other times, until it is counted again', async () => {
+    const cross = await planned();
+    const staleOn = async () => {
+      const answered = await ask(countback, { cross, today: '2027-04-02' as Day }, portsOver(fresh.store, computeHere));
+      if ('problems' in answered) throw new Error(JSON.stringify(answered.problems));
+      return answered.answer?.stale;
+    };
+    expect(await staleOn()).toBe(false);
+    const id = await make('Cold house');
+    await does(fresh.store, 'set-figures', {
+      profile: id,
+      figures: [{ figure: 'timings.combLead', value: 5, low: 3, high: 7 }],
+    });
+    await tryTo(fresh.store, 'choose-usual-profile', { profile: 'Cold house' });
+    expect(await staleOn()).toBe(true);
+    expect(await dayOf('drone-comb-in')).toBe('2027-04-26');
+    const on = { done: '2027-04-02T10:00:00.000+02:00[Europe/Berlin]' } as never;
+    await does(fresh.store, 'count-back', { cross, drones_there: true, virgins_there: true }, on);
+    expect(await staleOn()).toBe(false);
+    expect(await dayOf('drone-comb-in')).toBe('2027-04-23');
   });
 
   it('stays while a cross names it', async () => {

@@ -135,9 +135,7 @@ function sessionTasks(plan: PlannedSeason, frame: SeasonFrame): SeasonTask[] {
       values: { queens },
     };
     const tasks = tasksAround(frame, day, queens).filter(({ key }) => !COMB_KEYS.has(key) && !GRAFT_KEYS.has(key));
-    const on = addDays(frame.first, day - 2);
-    const trial: Span = { key: 'trial-eversion', day: on, from: on, to: on };
-    return [trial, ...tasks].map((task) => withAbout(task, about));
+    return tasks.map((task) => withAbout(task, about));
   });
 }
 
