@@ -3,12 +3,9 @@ import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
 import { inputOf, usualChoices } from '#domain/worth/choices.ts';
 import { evaluate } from '#domain/worth/evaluation.ts';
 import { gatherPedigree } from '#gather/pedigree.ts';
-<<<<<<< HEAD
 import { gatherWorth, worthRecords } from '#gather/worth.ts';
-=======
 import { crossOutlook } from '#questions/crosses/cross-outlook.ts';
 import { ask } from '#questions/mechanism/ask.ts';
->>>>>>> 9fde75a (Print the season for the wall, bar tags, comb pins and the incubator door; stand-ins, trial eversion, the way from a task to its page; no empty boxes on paper)
 import { kindNames } from '#records/kinds.ts';
 import { databases, type Fresh } from '../../../tests/support/databases.ts';
 import { does, portsOver, tryTo } from '../../../tests/support/doing.ts';
@@ -35,7 +32,6 @@ test('an invented station: two lines, sixty queens, a year with a bench day, loo
   expect(answer.problems).toEqual([]);
 });
 
-<<<<<<< HEAD
 test('two seasons of a performance test in three yards, enough to work worth out', async () => {
   await does(on.store, 'plant-sample', {});
   const { answer } = await on.store.read('all', (facts) => gatherWorth(facts));
@@ -47,7 +43,8 @@ test('two seasons of a performance test in three yards, enough to work worth out
   const facts = { pedigree, years, lines, records };
   const worked = evaluate(inputOf(facts, usualChoices(records, ['gentleness', 'honey', 'hygiene', 'mites'])));
   expect(worked).toMatchObject({ traits: ['gentleness', 'honey', 'hygiene', 'mites'], problems: [] });
-=======
+});
+
 test('no cross of the sample makes inbred brood: below that of half sisters’ drones (0.125)', async () => {
   await does(on.store, 'plant-sample', {});
   const { answer } = await on.store.read('all', async (facts) => ({
@@ -65,7 +62,6 @@ test('no cross of the sample makes inbred brood: below that of half sisters’ d
     if ('problems' in asked) throw new Error(JSON.stringify(asked.problems));
     for (const { broodInbreeding } of asked.answer.dams) expect(broodInbreeding, code).toBeLessThan(0.125);
   }
->>>>>>> 9fde75a (Print the season for the wall, bar tags, comb pins and the incubator door; stand-ins, trial eversion, the way from a task to its page; no empty boxes on paper)
 });
 
 test('goes only into an empty book', async () => {

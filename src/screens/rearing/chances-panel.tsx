@@ -10,10 +10,10 @@ import { say, sayAny } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { Asked } from '../parts/asked.tsx';
+import { DotQuantiles } from '../parts/dot-quantiles.tsx';
 import { ChoiceField } from '../parts/form.tsx';
 import { LossesStairs } from './losses-stairs.tsx';
 import { profileWords } from './profile-words.ts';
-import { SeasonDots } from './season-dots.tsx';
 
 /** How sure a breeder can ask to be. */
 const certainties = ['0.8', '0.9', '0.95', '0.99'] as const;
@@ -58,7 +58,7 @@ function Queens({ queens, wanted, sure, counted }: QueensProps) {
       )}
       {larvae === null && from === 'plan' ? null : (
         <>
-          <SeasonDots dots={dots} needed={wanted} />
+          <DotQuantiles dots={dots} needed={wanted} words={(n) => say('rearing.queens', { n: Math.round(n) })} />
           <p>{say(from === 'bars' ? 'chances.ready-counted' : 'chances.ready-planned', { low, high })}</p>
           <LossesStairs planned={stairs} counted={counted} />
         </>
@@ -84,7 +84,7 @@ function Mother({ mother, alone, sure }: { mother: MotherToRaise; alone: boolean
           ? null
           : say('chances.enough-semen', { microlitres: figure(microlitres, 1), who: name, sure })}
       </p>
-      <SeasonDots dots={dots} needed={microlitres} />
+      <DotQuantiles dots={dots} needed={microlitres} words={(ul) => `${figure(ul, 0)} µl`} />
       <p>
         {say(from === 'combs' ? 'chances.semen-counted' : 'chances.semen-planned', {
           low: figure(low, 0),

@@ -3,8 +3,8 @@ import { donorDots } from '#domain/rearing/donor-dots.ts';
 import { dronesNeeded, droneWishRefusals } from '#domain/rearing/drones-needed.ts';
 import { figure } from '#words/queen-words.ts';
 import { say, sayProblem } from '#words/say.ts';
+import { DotQuantiles } from '../parts/dot-quantiles.tsx';
 import { NumberField } from '../parts/form.tsx';
-import { SeasonDots } from './season-dots.tsx';
 
 type HowManyProps = { queens: number; dose: number; doses: number; perDrone: number };
 
@@ -48,7 +48,11 @@ export function HowMany({ queens, dose, doses, perDrone }: HowManyProps) {
                 donors: needed.donors,
               })}
             </p>
-            <SeasonDots dots={donorDots(needed.matureDrones, wish.yielding)} needed={needed.donors} />
+            <DotQuantiles
+              dots={donorDots(needed.matureDrones, wish.yielding)}
+              needed={needed.donors}
+              words={(n) => say('many.donors', { n: Math.round(n) })}
+            />
           </>
         )}
         <div className="form">

@@ -103,6 +103,7 @@ export const rearing = {
   'move.refused': 'It was not moved',
 
   'many.title': 'The plain sum for drones, with figures of your own',
+  'many.donors': '{n} drones that give',
   'many.drones': '{n} mature drones on the day',
   'many.sum': '{queens} queens × {dose} µl and {reserve}% on top make {semen} µl. So {donors} drones must give.',
   'many.of-twenty': 'In {enough} of {of} seasons like yours this is enough.',
