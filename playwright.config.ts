@@ -4,7 +4,7 @@ import { defineConfig } from '@playwright/test';
 export default defineConfig({
   testDir: 'tests/journeys',
   testMatch: '*.journey.ts',
-  workers: 1,
+  workers: 2,
   timeout: 180_000,
   // A busy machine paints late: the unit tests run beside the journeys on two cores.
   expect: { timeout: 15_000 },
