@@ -1,5 +1,7 @@
+import { sayAssumptionsInShort } from '#domain/pedigree/assumption.ts';
 import { type KinshipReport, kinshipReport } from '#domain/pedigree/kinship-report.ts';
 import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
+import { assumptionsOf } from '#domain/pedigree/pedigree.ts';
 import type { Command, Table } from '../command.ts';
 import { type InputProblem, WrongInput } from '../wrong-input.ts';
 import { pedigreeFlags, pedigreeGiven } from './pedigree-input.ts';
@@ -71,7 +73,7 @@ export const kinship: Command = {
       get tables() {
         return tablesOf(report);
       },
-      notes: report.assumptions,
+      notes: sayAssumptionsInShort(assumptionsOf(pedigree)),
     };
   },
 };

@@ -46,3 +46,24 @@ export function sayAssumption(a: Assumption): string {
       return `${a.about}: ${a.text}`;
   }
 }
+
+/** Sentences of one kind written out before the rest is only counted. */
+const WRITTEN_OUT = 20;
+
+/**
+ * The sentences for a terminal: the first 20 of each kind, in their order, then one line a kind with how many more there are. A stock of ten million rows
+ * takes as much for granted as one of twenty, in as many lines.
+ */
+export function sayAssumptionsInShort(assumptions: readonly Assumption[]): string[] {
+  const counts = new Map<Assumption['code'], number>();
+  const out: string[] = [];
+  for (const assumption of assumptions) {
+    const n = (counts.get(assumption.code) ?? 0) + 1;
+    counts.set(assumption.code, n);
+    if (n <= WRITTEN_OUT) out.push(sayAssumption(assumption));
+  }
+  for (const [code, n] of counts)
+    if (n > WRITTEN_OUT)
+      out.push(`${n - WRITTEN_OUT} more of the kind "${code}" (${n} in all); --json lists every one`);
+  return out;
+}
