@@ -78,6 +78,8 @@ test('a cross counted back: lanes, tasks on Today, a moved day, and a calendar t
   await page.getByRole('button', { name: 'Done: Hang the drone comb' }).click();
   await expect(page.getByText('done Sat 1 May')).toBeVisible();
 
+  const row = (words: string) => page.locator('.task', { hasText: words });
+
   // A day later by the key ], first as a ghost, kept with Enter.
   await page.goto(`${server.url}/rearing/countback/${cross}`);
   await expect(page.getByRole('heading', { name: 'Tasks' })).toBeVisible();
@@ -86,10 +88,39 @@ test('a cross counted back: lanes, tasks on Today, a moved day, and a calendar t
   await picture(page, 'countback-ghost');
   await page.keyboard.press('Escape');
   await expect(page.getByText('to Mon 24 May')).toBeHidden();
+
+  // By drag: the head of the line, or a planned lane; biology is not stretched beyond what can be planned; Escape leaves it.
+  const drag = async (handle: string, by: number) => {
+    const taken = page.locator(`.drag-handle[data-handle^="${handle}"]`).first();
+    await taken.scrollIntoViewIfNeeded();
+    const box = await taken.boundingBox();
+    if (box === null) throw new Error(`no handle ${handle}`);
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + by, y, { steps: 6 });
+    await page.mouse.up();
+  };
+  await drag('day', 40);
+  await expect(row('Graft.')).toContainText(/to (Mon 24|Tue 25|Wed 26) May/);
+  await page.keyboard.press('Escape');
+  await expect(page.locator('.ghost-day')).toHaveCount(0);
+  await drag('queen-age', -40);
+  await expect(row('Graft.')).toContainText(/to (Fri 21|Sat 22) May/);
+  await expect(page.locator('.handle.held')).toContainText(/9|10 days old/);
+  await expect(row('Inseminate')).not.toContainText('to ');
+  await picture(page, 'countback-drag');
+  await page.keyboard.press(']');
+  await page.keyboard.press('Escape');
+  await drag('queen-age', 700);
+  await expect(page.locator('.handle.held')).toContainText('1 day old');
+  await page.keyboard.press('Escape');
+  await drag('drone-age', 40);
+  await expect(page.locator('.handle.held')).toContainText(/1[123] to (20|19|18) days old/);
+  await page.keyboard.press('Escape');
   await page.getByRole('button', { name: 'Insemination day: a day later' }).click();
   await page.getByRole('button', { name: 'Keep the new days' }).click();
   await expect(page.getByText('Moved. Insemination is Sun 13 Jun')).toBeVisible();
-  const row = (words: string) => page.locator('.task', { hasText: words });
   await expect(row('Graft.')).toContainText('Mon 24 May');
 
   const after = entriesOf(await calendar(server, cross));

@@ -155,7 +155,7 @@ test('a day moved by button, key and drag, kept as one act and stepped back', as
   await expect(page.locator('.ghost-day')).toBeHidden();
 
   // By drag of its line, kept by the button.
-  const handle = page.locator('.i-handle[data-day="2027-06-26"]');
+  const handle = page.locator('.drag-handle[data-handle="2027-06-26"]');
   await handle.scrollIntoViewIfNeeded();
   const box = await handle.boundingBox();
   if (box === null) throw new Error('no handle');

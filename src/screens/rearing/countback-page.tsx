@@ -5,7 +5,7 @@ import { countBackCross } from '#actions/rearing/count-back.ts';
 import { moveTask } from '#actions/rearing/move-task.ts';
 import { isTiedToBiology } from '#actions/rearing/task-sides.ts';
 import { countBack } from '#domain/rearing/count-back.ts';
-import { refusalsOf, type Wish } from '#domain/rearing/wish.ts';
+import type { Wish } from '#domain/rearing/wish.ts';
 import { type Countback, countback } from '#questions/rearing/countback.ts';
 import { lanesOf } from '#questions/rearing/lanes.ts';
 import { planWarnings } from '#questions/rearing/plan-warnings.ts';
@@ -32,7 +32,7 @@ import { CountAgain } from './count-again.tsx';
 import { HowMany } from './how-many.tsx';
 import { LanesDrawing } from './lanes-drawing.tsx';
 import { MoveBar } from './move-bar.tsx';
-import { fieldsOf, isMoved, type Moves, movedWish, unmoved } from './moves.ts';
+import { fieldsOf, type Handle, isMoved, type Moves, movedAsFar, movedWish, unmoved } from './moves.ts';
 
 const wallSheet = (cross: string) => withInput('/api/paper/countback-sheet', { cross, today: today() });
 const calendarOf = (cross: string) => withInput('/api/paper/countback-calendar', { cross, today: today() });
@@ -149,20 +149,26 @@ function Header({ countback: { cross } }: { countback: Countback }) {
 /** Lanes, moves, tasks and numbers of a cross that has a day. */
 function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish }) {
   const [moves, setMoves] = useState<Moves>(unmoved);
+  const [held, setHeld] = useState<Handle>('day');
   const { run, problems, busy, clear } = useDo();
   const moved = useMemo(() => movedWish(wish, moves), [wish, moves]);
-  const possible = refusalsOf(moved).length === 0;
-  const ghost = isMoved(moves) && possible ? moved : null;
+  const isOpen = answer.cross.cancelled !== 1;
+  const ghost = isMoved(moves) ? moved : null;
   const lanes = useMemo(() => lanesOf(wish, answer.raising), [wish, answer.raising]);
   const ghostLanes = useMemo(() => (ghost === null ? null : lanesOf(ghost, answer.raising)), [ghost, answer.raising]);
   const warnings = ghost === null ? answer.warnings : planWarnings(ghost, today());
-  const put = useCallback(
-    (next: Moves) => {
+  const move = useCallback(
+    (handle: Handle, days: number) => {
       clear();
-      setMoves(next);
+      setHeld(handle);
+      setMoves((now) => movedAsFar(wish, now, { handle, days }));
     },
-    [clear],
+    [clear, wish],
   );
+  const leave = useCallback(() => {
+    clear();
+    setMoves(unmoved);
+  }, [clear]);
   const keep = useCallback(async () => {
     const did = await run(changeCross, { cross: answer.cross.id, set: fieldsOf(moved) });
     if ('problems' in did) return;
@@ -171,11 +177,19 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
   }, [run, answer.cross.id, moved]);
   return (
     <>
-      <LanesDrawing lanes={lanes} ghost={ghostLanes} />
-      {answer.cross.cancelled === 1 ? null : (
-        <MoveBar wish={possible ? moved : wish} moves={moves} onMoves={put} onKeep={() => void keep()} busy={busy} />
-      )}
-      {answer.stale && answer.cross.cancelled !== 1 ? <CountAgain cross={answer.cross.id} /> : null}
+      <LanesDrawing lanes={lanes} ghost={ghostLanes} {...(isOpen ? { drag: { moves, onMove: move } } : {})} />
+      {isOpen ? (
+        <MoveBar
+          wish={moved}
+          moves={moves}
+          held={held}
+          onMove={move}
+          onLeave={leave}
+          onKeep={() => void keep()}
+          busy={busy}
+        />
+      ) : null}
+      {answer.stale && isOpen ? <CountAgain cross={answer.cross.id} /> : null}
       <Problems problems={problems} title={say('move.refused')} />
       {warnings.map((warning) => (
         <p key={`${warning.path} ${warning.code}`} className="problem">

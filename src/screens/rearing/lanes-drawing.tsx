@@ -6,8 +6,10 @@ import { dayParts, dayWords } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { fromIWords } from '../today/task-words.ts';
+import { DragHandle } from './drag-handle.tsx';
 import { type DayScale, dayScale } from './lane-scale.ts';
 import { LanesTable } from './lanes-table.tsx';
+import type { Handle, Moves } from './moves.ts';
 import { useWidth } from './use-width.ts';
 
 const AXIS = 62;
@@ -82,8 +84,8 @@ function Axis({ scale, insemination, height }: { scale: DayScale; insemination: 
     <g>
       {scale.mondays.map((day) => {
         const at = scale.left(day);
-        // A label that the line would cross is left out.
-        const isCrossed = at - 4 < x && x < at + 52;
+        // A label that the line, or what it is taken hold of by, would cross is left out.
+        const isCrossed = at - 18 < x && x < at + 52;
         return (
           <g key={day}>
             <path d={`M${at} 24V${height}`} className="week-line" />
@@ -130,7 +132,7 @@ function Ghost({ ghost, scale, layout }: { ghost: Lanes; scale: DayScale; layout
   const pair = (placed: readonly Placed[], lanes: readonly Lane[]) =>
     placed.flatMap(({ y, lane }, i) => {
       const moved = lanes[i];
-      return moved === undefined || lane.id !== null ? [] : [{ y, lane: moved }];
+      return moved === undefined || lane.id !== null || moved.ripe.from === lane.ripe.from ? [] : [{ y, lane: moved }];
     });
   const x = scale.middle(ghost.insemination);
   return (
@@ -162,16 +164,61 @@ function Overlap({ lanes, scale, layout }: { lanes: Lanes; scale: DayScale; layo
   return <rect x={x} y={AXIS} width={width} height={layout.height - AXIS} className="overlap" />;
 }
 
+/** What can be dragged, by how much it is moved so far, and what a drag tells. */
+type Drag = { moves: Moves; onMove: (handle: Handle, days: number) => void };
+
+type HandlesProps = { lanes: Lanes; scale: DayScale; layout: Layout; drag: Drag };
+
+/** Takes hold of the insemination day by the head of its line, and of what is only planned by its lane. What was raised stays where it is. */
+function Handles({ lanes, scale, layout, drag: { moves, onMove } }: HandlesProps) {
+  const shared = (handle: Handle) => ({
+    perDay: scale.perDay,
+    days: moves[handle],
+    onDrag: (days: number) => onMove(handle, days),
+  });
+  const planned = (placed: readonly Placed[], handle: Handle) =>
+    placed
+      .filter(({ lane }) => lane.id === null)
+      .map(({ lane, y }) => {
+        const x = scale.left(lane.parts[0]?.from ?? lane.ripe.from);
+        const width = Math.max(44, until(scale, lane.parts[3]?.to ?? lane.ripe.to) - x);
+        const name = `${handle} ${lane.key}`;
+        const title = say(`lanes.drag-${handle === 'drone-age' ? 'drones' : 'queens'}`);
+        return (
+          <DragHandle key={name} {...shared(handle)} x={x} y={y} width={width} height={44} title={title} name={name} />
+        );
+      });
+  const x = scale.middle(addDays(lanes.insemination, moves.day));
+  return (
+    <g>
+      {planned(layout.drones, 'drone-age')}
+      {planned(layout.queens, 'queen-age')}
+      <path d={`M${x - 10} 40l-6 6 6 6M${x + 10} 40l6 6-6 6`} className="drag-grip" />
+      <DragHandle
+        {...shared('day')}
+        x={x - 22}
+        y={22}
+        width={44}
+        height={44}
+        title={say('lanes.drag-day')}
+        name="day"
+      />
+    </g>
+  );
+}
+
 type DrawingProps = {
   lanes: Lanes;
   /** The same after a move that is not kept yet. */
   ghost?: Lanes | null;
+  /** Lets what is planned be dragged. */
+  drag?: Drag;
   /** Without legend and table. */
   small?: boolean;
 };
 
 /** The ripeness lanes: drones above, queens below, and what they share around the insemination day. */
-export function LanesDrawing({ lanes, ghost = null, small = false }: DrawingProps) {
+export function LanesDrawing({ lanes, ghost = null, drag, small = false }: DrawingProps) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box, 720);
   const hatch = useId();
@@ -201,6 +248,7 @@ export function LanesDrawing({ lanes, ghost = null, small = false }: DrawingProp
             <LaneBar key={placed.lane.key} {...placed} scale={scale} hatch={hatch} />
           ))}
           {ghost === null ? null : <Ghost ghost={ghost} scale={scale} layout={layout} />}
+          {drag === undefined ? null : <Handles lanes={lanes} scale={scale} layout={layout} drag={drag} />}
         </svg>
       </div>
       {small ? null : <LanesTable lanes={lanes} />}

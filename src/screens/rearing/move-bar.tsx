@@ -1,10 +1,10 @@
-import { useEffect, useState } from 'react';
+import { useEffect } from 'react';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { dayWords } from '#words/day-words.ts';
 import { say, sayAny } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { isTyping, keysAreOn } from '../shell/keys.ts';
-import { type Handle, handles, isMoved, type Moves, unmoved } from './moves.ts';
+import { type Handle, handles, isMoved, type Moves } from './moves.ts';
 
 /** Where a handle stands, in words: the day, or the ages. */
 function valueWords(handle: Handle, { inseminate, queenAge, droneAge, holdDays }: Wish): string {
@@ -18,25 +18,24 @@ type BarProps = {
   /** The wish with the moves so far. */
   wish: Wish;
   moves: Moves;
-  onMoves: (moves: Moves) => void;
+  /** The handle the keys move. */
+  held: Handle;
+  onMove: (handle: Handle, days: number) => void;
+  onLeave: () => void;
   onKeep: () => void;
   busy: boolean;
 };
 
 /** Moves what days hang on: a day earlier or later by a press or by [ and ]; Enter keeps it, Escape leaves it. */
-export function MoveBar({ wish, moves, onMoves, onKeep, busy }: BarProps) {
-  const [held, setHeld] = useState<Handle>('day');
-  const step = (handle: Handle, days: number) => {
-    setHeld(handle);
-    onMoves({ ...moves, [handle]: moves[handle] + days });
-  };
+export function MoveBar({ wish, moves, held, onMove, onLeave, onKeep, busy }: BarProps) {
+  const step = (handle: Handle, days: number) => onMove(handle, moves[handle] + days);
   const moved = isMoved(moves);
   useEffect(() => {
     const pressed = (event: KeyboardEvent) => {
       if (event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target) || !keysAreOn()) return;
       if (event.key === '[' || event.key === ']') {
         event.preventDefault();
-        onMoves({ ...moves, [held]: moves[held] + (event.key === ']' ? 1 : -1) });
+        onMove(held, moves[held] + (event.key === ']' ? 1 : -1));
       } else if (
         event.key === 'Enter' &&
         moved &&
@@ -44,11 +43,11 @@ export function MoveBar({ wish, moves, onMoves, onKeep, busy }: BarProps) {
       ) {
         event.preventDefault();
         onKeep();
-      } else if (event.key === 'Escape' && moved) onMoves(unmoved);
+      } else if (event.key === 'Escape' && moved) onLeave();
     };
     window.addEventListener('keydown', pressed);
     return () => window.removeEventListener('keydown', pressed);
-  }, [held, moves, moved, onMoves, onKeep]);
+  }, [held, moves, moved, onMove, onLeave, onKeep]);
   return (
     <section className="move-bar" aria-label={say('move.title')}>
       <div className="handles">
@@ -82,7 +81,7 @@ export function MoveBar({ wish, moves, onMoves, onKeep, busy }: BarProps) {
           <button type="button" className="button main" onClick={onKeep} aria-disabled={busy}>
             {say('move.keep')} <kbd>Enter</kbd>
           </button>
-          <button type="button" className="button" onClick={() => onMoves(unmoved)}>
+          <button type="button" className="button" onClick={onLeave}>
             {say('move.leave')} <kbd>Esc</kbd>
           </button>
         </div>

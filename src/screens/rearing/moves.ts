@@ -1,4 +1,4 @@
-import type { Wish } from '#domain/rearing/wish.ts';
+import { refusalsOf, type Wish } from '#domain/rearing/wish.ts';
 import { addDays } from '#units/calendar-day.ts';
 
 /** What of a plan can be moved by days; everything that hangs on it moves along. */
@@ -23,6 +23,16 @@ export function movedWish(wish: Wish, moves: Moves): Wish {
     droneAge: { from: droneAge.from - moves['drone-age'], to: droneAge.to - moves['drone-age'] },
     holdDays: (wish.holdDays ?? profile.usual.holdDays) + moves['hold-days'],
   };
+}
+
+/** One handle moved to so many days, or as far towards it as can be planned at all: a queen cannot be inseminated on the day she emerges. */
+export function movedAsFar(wish: Wish, moves: Moves, { handle, days }: { handle: Handle; days: number }): Moves {
+  const back = Math.sign(moves[handle] - days);
+  for (let at = days; at !== moves[handle]; at += back) {
+    const next = { ...moves, [handle]: at };
+    if (refusalsOf(movedWish(wish, next)).length === 0) return next;
+  }
+  return moves;
 }
 
 /** The fields of a cross that make it the moved wish. */

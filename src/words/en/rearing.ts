@@ -36,6 +36,9 @@ export const rearing = {
   'lanes.i': 'I {day}',
   'lanes.today': 'today',
   'lanes.planned': '{who}, planned',
+  'lanes.drag-day': 'Drag to move the insemination day',
+  'lanes.drag-drones': 'Drag to have the eggs laid earlier or later',
+  'lanes.drag-queens': 'Drag to graft earlier or later',
   'lanes.table': 'The same as a table',
   'lanes.what': 'Comb or bar',
 
@@ -84,7 +87,8 @@ export const rearing = {
   'countback.calendar': 'Calendar file',
 
   'move.title': 'Move a day',
-  'move.how': 'Press ‹ or ›, or the keys [ and ]. What hangs on it moves as a ghost; nothing is kept until you say so.',
+  'move.how':
+    'Press ‹ or ›, use the keys [ and ], or drag the line or a planned lane. What hangs on it moves as a ghost; nothing is kept until you say so.',
   'move.day': 'Insemination day',
   'move.queen-age': 'Queens on the day',
   'move.drone-age': 'Drones on the day',
@@ -93,7 +97,7 @@ export const rearing = {
   'move.later': '{what}: a day later',
   'move.task-earlier': 'A day earlier: {task}',
   'move.task-later': 'A day later: {task}',
-  'move.days-old': '{n} days old',
+  'move.days-old': '{n, plural, one {# day} other {# days}} old',
   'move.ages': '{from} to {to} days old',
   'move.days': '{n, plural, one {# day} other {# days}}',
   'move.to': 'to {day}',

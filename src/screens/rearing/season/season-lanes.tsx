@@ -1,10 +1,11 @@
 import '../../style/rearing.css';
-import { type PointerEvent, useId, useRef } from 'react';
+import { useId, useRef } from 'react';
 import type { SeasonDays, ShownDay, ShownRaising } from '#questions/rearing/season/season-days.ts';
 import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
 import { dayParts } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
 import { today } from '../../link/this-device.ts';
+import { DragHandle } from '../drag-handle.tsx';
 import { type DayScale, dayScale } from '../lane-scale.ts';
 import { useWidth } from '../use-width.ts';
 import type { Moving } from './insemination-days.tsx';
@@ -109,14 +110,8 @@ type HandleProps = {
 
 /** The line of an insemination day, dragged sideways by its head; the same move is a press beside the day above. */
 function DayLine({ day, scale, height, moving, onMoving, isCrowded }: HandleProps) {
-  const start = useRef<number | null>(null);
   const x = scale.middle(day.on);
   const days = moving?.on === day.on ? moving.days : 0;
-  const drag = (event: PointerEvent<SVGRectElement>) => {
-    if (start.current === null) return;
-    const by = Math.round((event.clientX - start.current) / scale.perDay);
-    onMoving(by === 0 ? null : { on: day.on, days: by });
-  };
   const ghost = scale.middle(addDays(day.on, days));
   return (
     <g>
@@ -129,28 +124,17 @@ function DayLine({ day, scale, height, moving, onMoving, isCrowded }: HandleProp
           <path d={`M${ghost} 22V${height}`} className="i-line" />
         </g>
       )}
-      <rect
+      <DragHandle
         x={x - 22}
         y={0}
         width={44}
         height={44}
-        className="i-handle"
-        data-day={day.on}
-        onPointerDown={(event) => {
-          start.current = event.clientX;
-          event.currentTarget.setPointerCapture(event.pointerId);
-        }}
-        onPointerMove={drag}
-        onPointerUp={() => {
-          start.current = null;
-        }}
-        onPointerCancel={() => {
-          start.current = null;
-          onMoving(null);
-        }}
-      >
-        <title>{say('season.drag')}</title>
-      </rect>
+        perDay={scale.perDay}
+        days={days}
+        onDrag={(by) => onMoving(by === 0 ? null : { on: day.on, days: by })}
+        title={say('season.drag')}
+        name={day.on}
+      />
     </g>
   );
 }
