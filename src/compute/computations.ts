@@ -1,5 +1,6 @@
 import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
 import { raisingChances } from '#domain/rearing/chances/raising-chances.ts';
+import { chancesOfDays, waysToMend } from '#domain/rearing/reality/day-chances.ts';
 import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
 import { rankFiles } from '#domain/worth/files/rank-files.ts';
 import type { Progress } from '#ports/compute.ts';
@@ -14,6 +15,8 @@ export const computations: Readonly<Record<string, Computation>> = {
   'brood-of-crosses': broodOfCrosses,
   'rank-files': rankFiles,
   'raising-chances': raisingChances,
+  'season-days': chancesOfDays,
+  'day-repairs': waysToMend,
   ...worthComputations,
   // The solver is 3.5 MB of WebAssembly: loaded when a season is planned, and not before.
   'season-plan': async (facts: SeasonFacts, progress) =>

@@ -91,13 +91,13 @@ function addQuestions(app: Hono, { questions, papers, ports }: AppOptions): void
   for (const [name, question] of questions)
     app.get(`/api/ask/${name}`, async (c) => {
       const input = inputOf(c.req.url);
-      const answered = 'problems' in input ? input : await ask(question, input.value, ports);
+      const answered = 'problems' in input ? input : await ask(question, input.value, ports, c.req.raw.signal);
       return 'problems' in answered ? refused(answered.problems) : c.json(answered);
     });
   for (const [name, paper] of papers)
     app.get(`/api/paper/${name}`, async (c) => {
       const input = inputOf(c.req.url);
-      const answered = 'problems' in input ? input : await ask(paper.question, input.value, ports);
+      const answered = 'problems' in input ? input : await ask(paper.question, input.value, ports, c.req.raw.signal);
       if ('problems' in answered) return refused(answered.problems);
       const disposition = `inline; filename*=UTF-8''${encodeURIComponent(safeName(paper.fileName(answered.answer)))}`;
       const bytes = await paper.draw(answered.answer);
@@ -171,6 +171,8 @@ export function createApp(options: AppOptions): { app: Hono; endStreams: () => v
     return new Response(file.bytes, { headers: { 'Content-Type': file.type, 'Cache-Control': cache } });
   });
   app.onError((error, c) => {
+    // Who asked is gone, and the work was ended: there is nobody to tell.
+    if (error.name === 'AbortError' && c.req.raw.signal.aborted) return c.body(null, 204);
     console.error(error);
     return c.json({ problems: [refuse('', 'our-fault', {})] }, 500);
   });

@@ -189,3 +189,57 @@ test('a dead mother and a day too near: each a clear answer', async ({ page, ser
   await expect(page.getByText('No drones are on the way for that day.').first()).toBeVisible();
   await picture(page, 'season-too-near');
 });
+
+test('while the days are worked out every other request is answered, and who leaves ends the work', async ({
+  server,
+}) => {
+  const { dams, mothers } = await sixCrosses(server);
+  for (let i = 0; i < 10; i++) {
+    const cross = { code: `K${i}`, queens_wanted: 20, dose_ul: 8, inseminate_on: `2027-06-${14 + i}` };
+    await does(
+      server,
+      'plan-cross',
+      { cross, dams: [dams[i % 3]], drone_sources: [{ queen: mothers[i % 2] }] },
+      at('2027-03-21'),
+    );
+    const bar = { code: `bar ${i}`, day: `2027-05-${25 + (i % 5)}`, larvae: 60 };
+    const ranges = [{ position_from: 1, position_to: 60, dam: dams[i % 3] }];
+    await does(server, 'record-graft', { graft: bar, ranges }, past('2027-05-30'));
+    const comb = { code: `comb ${i}`, mother: mothers[i % 2], in_on: `2027-04-${20 + i}` };
+    await does(server, 'record-drone-comb', comb, past('2027-05-01'));
+  }
+  const asked = (name: string, input: object, signal?: AbortSignal) =>
+    fetch(`${server.url}/api/ask/${name}?input=${encodeURIComponent(JSON.stringify(input))}`, signal && { signal });
+  const timed = async (work: () => Promise<unknown>) => {
+    const began = performance.now();
+    await work();
+    return performance.now() - began;
+  };
+  const days = () => asked('season-days', { today: '2027-05-30' });
+
+  // Asked again and again while the days are worked out: nobody waits for them.
+  let isThere = false;
+  const whole = timed(async () => expect((await days()).status).toBe(200)).finally(() => {
+    isThere = true;
+  });
+  const waits: number[] = [];
+  while (!isThere) waits.push(await timed(() => fetch(`${server.url}/api/health`)));
+  waits.sort((a, b) => a - b);
+  const [median, longest, all] = [waits[waits.length >> 1] ?? 0, waits.at(-1) ?? 0, await whole];
+  console.log(
+    `days ${all.toFixed(0)} ms; others: ${waits.length} answered, median ${median.toFixed(1)}, longest ${longest.toFixed(0)} ms`,
+  );
+  expect(waits.length).toBeGreaterThan(10);
+  expect(median).toBeLessThan(50);
+  expect(longest).toBeLessThan(all / 2);
+
+  // Ten who ask and leave hold up nobody who comes after them.
+  const control = new AbortController();
+  const leaving = Array.from({ length: 10 }, () =>
+    asked('season-days', { today: '2027-05-30' }, control.signal).catch((error: Error) => error.name),
+  );
+  await new Promise((resolve) => setTimeout(resolve, 200));
+  control.abort();
+  expect(new Set(await Promise.all(leaving))).toEqual(new Set(['AbortError']));
+  expect(await timed(days)).toBeLessThan(3 * all);
+});

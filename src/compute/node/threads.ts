@@ -30,17 +30,34 @@ function inOneThread(file: URL, job: Job, { progress, signal }: Options): Promis
 export function computeInThreads(file: URL, most: number): Compute {
   let running = 0;
   const waiting: (() => void)[] = [];
-  const turn = () => (running < most ? Promise.resolve() : new Promise<void>((resolve) => waiting.push(resolve)));
+  const next = () => {
+    if (running < most) waiting.shift()?.();
+  };
+  /** Resolves when a thread is free; rejects at once when the work is stopped while it waits. */
+  const turn = (signal: Options['signal']) =>
+    new Promise<void>((resolve, reject) => {
+      const begin = () => {
+        running++;
+        resolve();
+      };
+      if (signal?.aborted) return reject(stopped());
+      if (running < most) return begin();
+      waiting.push(begin);
+      signal?.addEventListener('abort', () => {
+        const at = waiting.indexOf(begin);
+        if (at >= 0) waiting.splice(at, 1);
+        reject(stopped());
+      });
+    });
   return {
     async run<A>(name: string, facts: unknown, options: Options = {}) {
-      await turn();
-      if (options.signal?.aborted) throw stopped();
-      running++;
+      await turn(options.signal);
       try {
+        if (options.signal?.aborted) throw stopped();
         return (await inOneThread(file, { name, facts }, options)) as A;
       } finally {
         running--;
-        waiting.shift()?.();
+        next();
       }
     },
   };

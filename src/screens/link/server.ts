@@ -31,8 +31,9 @@ async function read<T>(response: Response): Promise<T> {
   return body as T;
 }
 
-/** Asks the server for JSON. */
-export const getJson = async <T>(path: string): Promise<T> => read<T>(await fetched(path));
+/** Asks the server for JSON; it stops working on the answer when `signal` fires. */
+export const getJson = async <T>(path: string, signal?: AbortSignal): Promise<T> =>
+  read<T>(await fetched(path, signal === undefined ? undefined : { signal }));
 
 /** Sends JSON to the server. */
 export const postJson = async <T>(path: string, body: unknown): Promise<T> =>

@@ -4,13 +4,14 @@ import { getJson, withInput } from './server.ts';
 
 /**
  * Asks a question and keeps its answer fresh: it is asked again when an act touches a kind it reads, on this device or
- * another. `data` stays the last answer while a new one comes.
+ * another. `data` stays the last answer while a new one comes. Leaving the page ends what is computed for it.
  */
 export function useAsk<I, F, A>(question: Question<I, F, A>, input: I, enabled = true): UseQueryResult<A> {
   return useQuery({
     queryKey: [question.name, input],
-    queryFn: async () => {
-      const { answer, seq } = await getJson<Answered<A>>(withInput(`/api/ask/${question.name}`, input));
+    queryFn: async ({ signal }) => {
+      const path = withInput(`/api/ask/${question.name}`, input);
+      const { answer, seq } = await getJson<Answered<A>>(path, signal);
       noteSeen(seq);
       return answer;
     },

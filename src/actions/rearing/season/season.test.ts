@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
+import { computeHere } from '#compute/here.ts';
 import type { Done, Refused } from '#ports/store.ts';
 import { ask } from '#questions/mechanism/ask.ts';
 import { dayRepairs } from '#questions/rearing/season/day-repairs.ts';
@@ -34,9 +35,9 @@ async function answerOf<A>(answered: Promise<{ answer: A } | Refused>): Promise<
   return got.answer;
 }
 const pageOn = (date = today) => answerOf(ask(seasonPlan, { today: date }, portsOver(fresh.store)));
-const daysOn = (date: string) => answerOf(ask(seasonDays, { today: date }, portsOver(fresh.store)));
+const daysOn = (date: string) => answerOf(ask(seasonDays, { today: date }, portsOver(fresh.store, computeHere)));
 const repairsOn = (date: string, of: string) =>
-  answerOf(ask(dayRepairs, { today: date, on: of }, portsOver(fresh.store)));
+  answerOf(ask(dayRepairs, { today: date, on: of }, portsOver(fresh.store, computeHere)));
 
 const queen = (code: string) =>
   does(fresh.store, 'record-queen', { queen: { code, emerged: '2026-06-20' } }, on('2027-03-20'));

@@ -1,8 +1,7 @@
-import type { CountChances } from '#numeric/chance/count-chances.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
 import { type Readiness, readinessOf } from '../chances/readiness.ts';
-import type { BiologyProfile } from '../profile.ts';
-import { type DayNeeds, needsOn, readyTogether } from '../reality/day-plan.ts';
+import { needsOn } from '../reality/day-plan.ts';
+import { type GoodQueens, goodQueens } from '../reality/good-queens.ts';
 import type { SeasonAnswer } from './season-answer.ts';
 import { dayPlansOf, graftsOf } from './season-chances.ts';
 import type { SeasonFrame } from './season-frame.ts';
@@ -40,19 +39,6 @@ export type SeasonProposal = {
   bound: number;
   gap: number;
 };
-
-/** Mean numbers of wanted queens that are ready on the day, and that then lay worker brood. */
-export type GoodQueens = { ready: number; laying: number };
-
-/** Mean of a count, what is above `most` not counted. */
-const meanUpTo = (most: number, chances: CountChances): number =>
-  chances.reduce((sum, share, k) => sum + share * Math.min(k, most), 0);
-
-/** Mean numbers of good queens of a day; queens above those wanted are not counted. */
-export function goodQueens({ queens }: DayNeeds, profile: BiologyProfile): GoodQueens {
-  const ready = queens.reduce((sum, need) => sum + meanUpTo(need.queens, readyTogether(need)), 0);
-  return { ready, laying: ready * profile.survivals.layingQueens.value };
-}
 
 const dayAt = ({ first }: SeasonFrame, day: number): Day => addDays(first, day);
 const nameOf = (frame: SeasonFrame, cross: number): string => frame.wish.crosses[cross]?.cross ?? '';

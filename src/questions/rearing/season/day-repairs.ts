@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { readinessOn } from '#domain/rearing/reality/day-plan.ts';
-import { type Repair, repairsFor } from '#domain/rearing/reality/repair.ts';
+import type { MendingFacts } from '#domain/rearing/reality/day-chances.ts';
+import type { Repair } from '#domain/rearing/reality/repair.ts';
 import { limitsOf, seasonOn } from '#gather/season.ts';
 import type { SeasonBar } from '#gather/season-bars.ts';
 import { seasonDays as daysOf } from '#gather/season-days.ts';
@@ -68,24 +68,17 @@ export const dayRepairs: Question<z.infer<typeof input>, Gathered, DayRepairs> =
   input,
   reads: seasonDayReads,
   gather: ({ today }, facts) => gatherSeasonDays(facts, today),
-  answer({ book, bars, combs, names }, { today, on }) {
+  async answer({ book, bars, combs, names }, { today, on }, compute) {
     const { profile } = book;
     const day = daysOf(book, { bars, combs, profile }, today).find((one) => one.on === on);
     if (day === undefined) return { chance: null, repairs: [], names: {} };
     const season = seasonOn(book.seasons, today);
     const sure = (season?.sure ?? 0.9) - SLACK;
     const blockedDays = season === null ? [] : limitsOf(season, book.daysOff).blockedDays;
-    const repairs = bestOfEach(
-      repairsFor(day.plan, {
-        today,
-        profile,
-        sure,
-        otherDrones: day.others,
-        blockedDays,
-        starterReady: hasStarter(bars, today),
-      }),
-    ).slice(0, MOST_OFFERED);
-    const readiness = readinessOn(day.plan, profile);
+    const means = { today, profile, sure, otherDrones: day.others, blockedDays, starterReady: hasStarter(bars, today) };
+    const facts: MendingFacts = { plan: day.plan, means };
+    const found = await compute.run<{ chance: number; repairs: Repair[] }>('day-repairs', facts);
+    const repairs = bestOfEach(found.repairs).slice(0, MOST_OFFERED);
     const wantedOf = (repair: Repair) =>
       day.plan.queens
         .filter(({ dam }) => repair.kind !== 'fewer-queens' || repair.dam === null || repair.dam === dam)
@@ -95,6 +88,6 @@ export const dayRepairs: Question<z.infer<typeof input>, Gathered, DayRepairs> =
       ...('dam' in one && one.dam !== null ? [one.dam] : []),
       ...('mother' in one ? [one.mother, one.instead] : []),
     ]);
-    return { chance: readiness.chance, repairs: shown, names: Object.fromEntries(ids.map((id) => [id, names(id)])) };
+    return { chance: found.chance, repairs: shown, names: Object.fromEntries(ids.map((id) => [id, names(id)])) };
   },
 });

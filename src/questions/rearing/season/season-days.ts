@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import type { DroneLot } from '#domain/rearing/chances/drone-lot.ts';
-import { type Link, readinessOf } from '#domain/rearing/chances/readiness.ts';
+import type { Link } from '#domain/rearing/chances/readiness.ts';
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import { combTasks, graftTasks } from '#domain/rearing/raising-tasks.ts';
-import { linkDots, needsOn } from '#domain/rearing/reality/day-plan.ts';
+import type { DayChances, DaysFacts } from '#domain/rearing/reality/day-chances.ts';
+import type { GoodQueens } from '#domain/rearing/reality/good-queens.ts';
 import { type Moved, movedTasks } from '#domain/rearing/reality/moved-tasks.ts';
-import { type GoodQueens, goodQueens } from '#domain/rearing/season/season-proposal.ts';
 import { gatherNames, nameReads } from '#gather/names.ts';
 import { gatherSeason, type SeasonBook, seasonReads } from '#gather/season.ts';
 import { gatherBars, type SeasonBar } from '#gather/season-bars.ts';
@@ -91,22 +91,17 @@ export async function gatherSeasonDays(facts: Parameters<typeof gatherSeason>[0]
   };
 }
 
-function shownDay(day: SeasonDay, { book, names }: Gathered): ShownDay {
-  const { profile } = book;
-  const needs = needsOn(day.plan, profile);
-  const readiness = readinessOf(needs.queens, needs.drones);
-  const links = readiness.links.map((link) => ({
-    ...link,
-    name: names(link.mother),
-    dots: linkDots(link, needs),
-  }));
+function shownDay(day: SeasonDay, { readiness, dots, good }: DayChances, { names }: Gathered): ShownDay {
+  const links = readiness.links.map((link, i) => ({ ...link, name: names(link.mother), dots: dots[i] ?? [] }));
+  const { weakest } = readiness;
+  const isWeakest = ({ side, mother }: Link) => side === weakest?.side && mother === weakest.mother;
   return {
     on: day.on,
     crosses: day.crosses.map(({ row }) => ({ id: row.id, code: row.code, queens: row.queens_wanted })),
     chance: readiness.chance,
     links,
-    weakest: readiness.weakest === null ? null : readiness.links.indexOf(readiness.weakest),
-    good: goodQueens(needs, profile),
+    weakest: weakest === null ? null : readiness.links.findIndex(isWeakest),
+    good,
     wanted: day.crosses.reduce((sum, { row }) => sum + row.queens_wanted, 0),
     missing: day.missing.map(names),
     overdue: [],
@@ -242,7 +237,7 @@ export const seasonDays: Question<z.infer<typeof input>, Gathered, SeasonDays> =
   input,
   reads: seasonDayReads,
   gather: ({ today }, facts) => gatherSeasonDays(facts, today),
-  answer(gathered, { today }) {
+  async answer(gathered, { today }, compute) {
     const { book, bars, combs, tasks } = gathered;
     const { profile } = book;
     const owned = groupBy(tasks, ({ planned_graft, planned_comb }) => (planned_graft ?? planned_comb) as string);
@@ -252,9 +247,15 @@ export const seasonDays: Question<z.infer<typeof input>, Gathered, SeasonDays> =
       ...combs.map((comb) => shownComb(comb, rowsOf(comb.planned), told)),
       ...bars.map((bar) => shownBar(bar, rowsOf(bar.planned), told)),
     ];
+    const days = daysOf(book, { bars, combs, profile }, today);
+    const facts: DaysFacts = { plans: days.map(({ plan }) => plan), profile };
+    const chances = days.length === 0 ? [] : await compute.run<DayChances[]>('season-days', facts);
     return {
-      days: daysOf(book, { bars, combs, profile }, today)
-        .map((day) => shownDay(day, gathered))
+      days: days
+        .flatMap((day, i) => {
+          const its = chances[i];
+          return its === undefined ? [] : [shownDay(day, its, gathered)];
+        })
         .map((day) => ({ ...day, overdue: overdueFor(day, raising) })),
       raising: raising.filter(isStillOf(today)).sort((a, b) => (a.life.ripe < b.life.ripe ? -1 : 1)),
     };
