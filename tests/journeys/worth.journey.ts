@@ -74,6 +74,19 @@ test('score cards of a yard move dots and spreads; one number opens down to the 
   }
   await picture(page, 'worth-opened');
 
+  // Approximate on request: every reliability says so, with how far it is off in this very stock.
+  await page.getByText('What it is worked out from').click();
+  await page.getByLabel('Reliabilities').selectOption('approximate, with their error told');
+  await page.getByRole('button', { name: 'Work it out again', exact: true }).click();
+  await expect(
+    page.getByText(/approximate \(≈\)\. Checked on 24 queens of this stock: off by 0\.0/).first(),
+  ).toBeVisible({
+    timeout: 30_000,
+  });
+  await expect(page.locator('.ranked').first()).toHaveAttribute('aria-label', /reliability ≈ 0\./);
+  await picture(page, 'worth-approximate');
+  await expectAccessible(page);
+
   await page.getByRole('button', { name: 'Check it' }).click();
   await expect(page.getByText(/Fewer than 50 say nothing/)).toBeVisible();
   await page.getByRole('button', { name: 'Work this run out again' }).click();

@@ -17,6 +17,7 @@ import { assemble, directPattern, factorDirect, invertDirect } from '#numeric/mi
 import { makeWalk, seed, settle } from '#numeric/recursion/recursion.ts';
 import { workersRelationshipAt } from '../pedigree/kinship.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
+import { combinationOf } from './criteria.ts';
 import { descentOf } from './descent.ts';
 import { type Equations, furtherEffects, makeEquations } from './equations.ts';
 import { askedSets, eachPairError, exactOver, type InverseOver } from './error-variances.ts';
@@ -82,7 +83,17 @@ export function breedingValues(
     pools: poolEffects(evaluated),
     reliability: kind,
     reliabilityError:
-      certainty === null || kind !== 'approximate' ? null : reliabilityError(equations, records, certainty),
+      certainty === null || kind !== 'approximate'
+        ? null
+        : reliabilityError(equations, records, {
+            combinations: model.traits.map((_, s) =>
+              combinationOf(
+                'mother',
+                model.traits.map((_other, u) => (u === s ? 1 : 0)),
+              ),
+            ),
+            approximate: (queen, trait) => certainty(queen, trait).reliability,
+          }),
     iterations: solutions.iterations,
     residual: solutions.residual,
   };

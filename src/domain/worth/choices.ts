@@ -2,6 +2,7 @@
 
 import type { PedigreeFacts } from '../pedigree/facts.ts';
 import { onScale, ruleOf, unitsAt } from '../scoring/trait.ts';
+import type { ReliabilityKind } from './breeding-values.ts';
 import type { EvaluationInput } from './evaluation-input.ts';
 import { canBe, modelOfTraits, publishedFor, publishedSets, spreadWithin, type TraitVariances } from './published.ts';
 
@@ -40,6 +41,8 @@ export type WorthChoices = {
   random: boolean;
   /** Founders of a line counted as one genetic group. */
   lines: boolean;
+  /** How reliabilities are worked out; left out: exact up to 30,000 queens, approximate beyond. */
+  reliability?: Exclude<ReliabilityKind, 'none'>;
 };
 
 /** How a yard-year is called in an evaluation. */
@@ -138,6 +141,7 @@ export function inputOf({ pedigree, years, records, lines }: WorthFacts, choices
     ...(reference === null
       ? {}
       : { reference: Object.keys(years).filter((id) => years[id] === reference && ids.has(id)) }),
+    ...(choices.reliability === undefined ? {} : { reliability: choices.reliability }),
     ...(choices.lines && Object.keys(founders).length > 0 ? { groups: { founders, variance: 1 } } : {}),
   };
 }

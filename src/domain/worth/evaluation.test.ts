@@ -180,6 +180,42 @@ describe('provenance', () => {
   });
 });
 
+describe('approximate reliabilities say how far off they are', () => {
+  const many = madeUp(400, 11);
+  const exact = worked({ ...many, reliability: 'exact' });
+  const told: number[] = [];
+  const near = evaluate({ ...many, reliability: 'approximate' }, (done, whole) => told.push(done / whole));
+  if (!('queens' in near)) throw new Error('nothing');
+  test('values stay the same; the error printed is that against exact ones over the whole stock', () => {
+    expect(exact.reliabilityError).toBeNull();
+    expect(near.reliability).toBe('approximate');
+    for (const criterion of criteria) {
+      const differences = near.queens.flatMap((queen, i) =>
+        [queen.index, ...Object.values(queen.worth)].map((worth, w) => {
+          const { worth: all, index } = exact.queens[i] ?? { worth: {}, index: null };
+          const known = [index, ...Object.values(all)][w]?.[criterion];
+          expect(worth?.[criterion].value).toBe(known?.value);
+          return (worth?.[criterion].reliability ?? 9) - (known?.reliability ?? 0);
+        }),
+      );
+      const whole = Math.sqrt(differences.reduce((sum, d) => sum + d * d, 0) / differences.length);
+      const said = near.reliabilityError?.[criterion];
+      expect(said?.queens).toBe(24);
+      expect(said?.largest).toBeLessThanOrEqual(Math.max(...differences.map(Math.abs)) + 1e-4);
+      // 24 of 1200 drawn: a root mean square from so few is right within a factor of about 1.5
+      expect(said?.rootMeanSquare).toBeGreaterThan(whole / 2);
+      expect(said?.rootMeanSquare).toBeLessThan(whole * 2);
+    }
+  });
+  test('progress only rises, and ends at the whole', () => {
+    expect(told.length).toBeGreaterThan(30);
+    expect(told).toEqual([...told].sort((a, b) => a - b));
+    expect(told.at(-1)).toBe(1);
+  });
+  test('a rerun gives the same bits', () =>
+    expect(fingerprintOfAnswer(worked({ ...many, reliability: 'approximate' }))).toBe(fingerprintOfAnswer(near)));
+});
+
 test('counted from a reference cohort its mean is 0, and the spread of nobody changes', () => {
   const reference = input.pedigree.queens.slice(0, 10).map(({ id }) => id);
   const counted = worked({ ...input, reference });

@@ -10,6 +10,7 @@ import { type Criterion, combinationOf, criteria, eachSureness, type Sureness } 
 import { descentOf } from './descent.ts';
 import { type Equations, makeEquations } from './equations.ts';
 import { type EvaluationInput, type EvaluationProblem, type Prepared, prepareEvaluation } from './evaluation-input.ts';
+import { type ReliabilityError, reliabilityError } from './reliability-error.ts';
 import { type Solutions, solveEquations } from './solve-equations.ts';
 import { type TrendYear, trendOfYears } from './trend.ts';
 
@@ -37,7 +38,10 @@ export type EvaluationWarning = {
 export type Evaluation = {
   problems: [];
   traits: readonly string[];
+  /** How the reliabilities were worked out. */
   reliability: ReliabilityKind;
+  /** How far approximate reliabilities are from exact ones in some queens of this stock, by criterion; `null` for exact ones and for none. */
+  reliabilityError: Readonly<Record<Criterion, ReliabilityError>> | null;
   queens: readonly EvaluatedQueen[];
   /** What each yard-year gave, by trait, in the trait's scale; `null` where it was not recorded there. */
   levels: readonly { level: string; trait: string; value: number | null; records: number }[];
@@ -53,7 +57,7 @@ export type Evaluation = {
   residual: number;
 };
 
-/** Progress of an evaluation: steps done of 4 (laid out, solved, how sure, told). */
+/** Progress of an evaluation: steps done of 4 (laid out, solved, how sure, told), with the part of the step under way. */
 type Progress = (done: number, whole: number) => void;
 const STEPS = 4;
 
@@ -89,16 +93,45 @@ function wantedOf(traits: readonly string[], weights: EvaluationInput['weights']
   return [...single, { trait: null, by: all(traits.map((trait) => weights[trait] ?? 0)) }];
 }
 
-/** Sureness of every queen, wanted combination and criterion, in that order; empty when none is wanted. */
-function surenessOf({ pedigree }: Prepared, equations: Equations, wanted: readonly Wanted[], kind: ReliabilityKind) {
-  const out: Sureness[] = [];
-  if (kind === 'none') return out;
+type Certain = {
+  /** Of every queen, wanted combination and criterion, in that order; empty when none is wanted. */
+  sure: Sureness[];
+  error: Evaluation['reliabilityError'];
+};
+
+/** Part of the third step that the queens take where some are worked out exactly as well. */
+const QUEENS_PART = 0.5;
+
+/** How sure every worth is; where that is approximate, how far off it is in some queens. */
+function certaintyOf(
+  { pedigree, records }: Prepared,
+  equations: Equations,
+  { wanted, kind, progress }: { wanted: readonly Wanted[]; kind: ReliabilityKind; progress: (part: number) => void },
+): Certain {
+  const sure: Sureness[] = [];
+  if (kind === 'none') return { sure, error: null };
   const combinations = wanted.flatMap(({ by }) => criteria.map((criterion) => by[criterion]));
-  eachSureness(pedigree, equations, inverseOf(equations, kind), (_, of) => {
-    for (const k of combinations) out.push(of(k));
+  const { queens } = pedigree.stock.columns;
+  const isNear = kind === 'approximate';
+  eachSureness(pedigree, equations, inverseOf(equations, kind), (queen, of) => {
+    for (const k of combinations) sure.push(of(k));
+    if (queen % 1000 === 999) progress(((isNear ? QUEENS_PART : 1) * (queen + 1)) / queens);
   });
-  return out;
+  if (!isNear) return { sure, error: null };
+  const rest = (1 - QUEENS_PART) / criteria.length;
+  const error = criteria.map((criterion, c) => {
+    const compared = reliabilityError(equations, records, {
+      combinations: wanted.map(({ by }) => by[criterion]),
+      approximate: (queen, w) => sure[queen * combinations.length + w * criteria.length + c]?.reliability ?? 0,
+      progress: (part) => progress(QUEENS_PART + (c + part) * rest),
+    });
+    return [criterion, compared] as const;
+  });
+  return { sure, error: Object.fromEntries(error) as Record<Criterion, ReliabilityError> };
 }
+
+/** Part of a solve that is done at a relative residual: every tenth power is as far as the last. */
+const solvedPart = (residual: number): number => Math.min(1, Math.max(0, -Math.log10(residual) / 10));
 
 /** What has to be taken off every value so that the mean of the reference cohort is 0, by wanted combination and criterion. */
 function baseOf(values: readonly (readonly number[])[], reference: readonly number[]): number[] {
@@ -155,11 +188,22 @@ export function evaluate(
   const { names, columns } = pedigree.stock;
   const equations = makeEquations(descentOf(pedigree, groups), records, model);
   progress(1, STEPS);
-  const solutions = solveEquations(equations);
+  let solved = 0;
+  const solutions = solveEquations(equations, {
+    progress: (_, residual) => {
+      solved = Math.max(solved, solvedPart(residual));
+      progress(1 + solved, STEPS);
+      return undefined;
+    },
+  });
   progress(2, STEPS);
   const kind = input.reliability ?? (columns.queens <= MOST_FOR_EXACT ? 'exact' : 'approximate');
   const wanted = wantedOf(model.traits, input.weights);
-  const sure = surenessOf(prepared, equations, wanted, kind);
+  const { sure, error } = certaintyOf(prepared, equations, {
+    wanted,
+    kind,
+    progress: (part) => progress(2 + part, STEPS),
+  });
   progress(3, STEPS);
   const values = Array.from({ length: columns.queens }, (_, queen) => {
     const x = pairEffects(equations, solutions, queen);
@@ -200,6 +244,7 @@ export function evaluate(
     problems: [],
     traits: model.traits,
     reliability: kind,
+    reliabilityError: error,
     queens,
     levels: leading.map(({ level, trait, value }) => ({
       level,

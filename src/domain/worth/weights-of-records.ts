@@ -4,7 +4,6 @@
  */
 import { makeSolver } from '#numeric/mixed/solver.ts';
 import { covarianceWith } from '#numeric/recursion/recursion.ts';
-import type { Criterion } from './criteria.ts';
 import type { Equations } from './equations.ts';
 import type { Records } from './records.ts';
 import { projectByIteration } from './variances/sampled.ts';
@@ -12,29 +11,14 @@ import { projectByIteration } from './variances/sampled.ts';
 /** One row of the full recursion (queen or pool) with weights on the effects, `2t` of them. */
 export type Part = { row: number; effects: Float64Array };
 
-/** A criterion of one queen and trait as a combination of effects. */
-export function partsOf(
-  { descent, model }: Equations,
-  asked: { queen: number; trait: number; criterion: Criterion },
-): Part[] {
-  const effects = (worker: number, queen: number): Float64Array => {
-    const out = new Float64Array(2 * model.traits.length);
-    out[2 * asked.trait] = worker;
-    out[2 * asked.trait + 1] = queen;
-    return out;
-  };
-  const queen = descent.queenRow[asked.queen] as number;
-  const pool = descent.carriedRow[asked.queen] as number;
-  if (asked.criterion === 'drones') return [{ row: queen, effects: effects(1, 1) }];
-  if (asked.criterion === 'colony')
-    return [
-      { row: queen, effects: effects(0.5, 1) },
-      { row: pool, effects: effects(1, 0) },
-    ];
-  return [
-    { row: queen, effects: effects(0.5, 0.5) },
-    { row: pool, effects: effects(1, 1) },
+/** A combination over the effects of a queen and of the pool she carries (`combinationOf`, 4t numbers) as parts; rows without weight are left out. */
+export function partsOfCombination({ descent }: Equations, queen: number, k: Float64Array): Part[] {
+  const q = k.length / 2;
+  const parts = [
+    { row: descent.queenRow[queen] as number, effects: k.subarray(0, q) },
+    { row: descent.carriedRow[queen] as number, effects: k.subarray(q) },
   ];
+  return parts.filter(({ effects }) => effects.some((weight) => weight !== 0));
 }
 
 export type Weighed = {

@@ -130,14 +130,20 @@ export const worth = {
   'worth.index-unit': '{value}',
   'worth.living-only': 'Only living queens',
   'worth.exact': 'Reliabilities are exact.',
-  'worth.approximate': 'Reliabilities are approximate: the stock is too large to work them out exactly.',
+  'worth.approximate': 'Reliabilities are approximate (≈).',
+  'worth.approximate-error':
+    'Reliabilities are approximate (≈). Checked on {n} queens of this stock: off by {usual} (root mean square), {mean} on average, {most} at most.',
+  'worth.reliabilities': 'Reliabilities',
+  'worth.reliabilities.usual': 'exact up to {n, number} queens, else approximate',
+  'worth.reliabilities.exact': 'exact, however long it takes',
+  'worth.reliabilities.approximate': 'approximate, with their error told',
   'worth.none': 'Reliabilities were not worked out.',
   'worth.ranking': 'The queens, best first',
   'worth.ranking-title':
     'The first is {code}. {n, plural, =0 {No other is as good within the spread.} one {One other may be as good.} other {# others may be as good.}}',
   'worth.ranking-few': 'Fewer than five queens: no order is told.',
   'worth.ranking-summary':
-    'Dot: worth. Line: it lies there two times in three. Small ring: the run before. 0 is {base}.',
+    'Dot: worth. Line: it lies there two times in three. Last figure: reliability, 0 to 1. Small ring: the run before. 0 is {base}.',
   'worth.zero-founders': 'the founders',
   'worth.zero-year': 'the mean of queens born in {year}',
   'worth.value': '{value} ± {error}',

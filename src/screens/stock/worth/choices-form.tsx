@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { ruleOf } from '#domain/scoring/trait.ts';
+import { MOST_FOR_EXACT } from '#domain/worth/breeding-values.ts';
 import { inputOf, type TraitChoice, usualChoice, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
 import { BASE_RELATIONSHIP, publishedFor, publishedSets } from '#domain/worth/published.ts';
 import type { Variances } from '#domain/worth/variances/variances.ts';
@@ -145,6 +146,11 @@ function Estimate({ facts, choices, onChoices }: FormProps) {
   );
 }
 
+/** Choices with another way to work reliabilities out; `''` = as the size allows. */
+function withReliability({ reliability: _, ...choices }: WorthChoices, kind: string): WorthChoices {
+  return kind === 'exact' || kind === 'approximate' ? { ...choices, reliability: kind } : choices;
+}
+
 /** Choices before worth is worked out: traits with weights, variances, where 0 is, how yard-years and lines are taken. */
 export function ChoicesForm(props: FormProps) {
   const { facts, choices, onChoices } = props;
@@ -191,6 +197,15 @@ export function ChoicesForm(props: FormProps) {
               words: say('worth.reference-year', { year: String(year), n: bornIn(year) }),
             })),
           ]}
+        />
+        <SelectField
+          label={say('worth.reliabilities')}
+          value={choices.reliability ?? ''}
+          onChange={(kind) => onChoices(withReliability(choices, kind))}
+          choices={['', 'exact', 'approximate'].map((value) => ({
+            value,
+            words: sayAny(`worth.reliabilities.${value === '' ? 'usual' : value}`, { n: MOST_FOR_EXACT }),
+          }))}
         />
       </div>
       <TickField

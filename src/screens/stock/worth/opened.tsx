@@ -1,6 +1,6 @@
 // biome-ignore-all lint/a11y/noRedundantRoles: leaf cards lay the table out as blocks, which would take its roles away
 import { Link } from '@tanstack/react-router';
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
 import { offScale } from '#domain/scoring/trait.ts';
 import type { Criterion } from '#domain/worth/criteria.ts';
@@ -22,6 +22,7 @@ import {
   differenceFigure,
   differenceWords,
   reliabilityFigure,
+  reliabilityWords,
   type Seen,
   seenName,
   spreadFigure,
@@ -125,7 +126,7 @@ function Parts({ found, asked, ...more }: Omit<PartProps, 'part'> & { found: Res
   const sum = (of: readonly RestingPart[]) => unit * of.reduce((total, { part }) => total + part, 0);
   if (parts.length === 0) return <p>{say('worth.no-records')}</p>;
   return (
-    <table className="book cards" role="table">
+    <table className="book cards resting" role="table">
       <thead role="rowgroup">
         <tr role="row">
           <th scope="col">{say('worth.part-record')}</th>
@@ -219,17 +220,23 @@ export function Opened({ ranked, run, seen, criterion, faces, change }: OpenedPr
   });
   const unit = seen === null ? 1 : (line.units[seen] ?? 1);
   const { value, error, reliability } = ranked.worth;
+  const heading = useRef<HTMLHeadingElement>(null);
+  // What was asked for may lie far below the row that was pressed.
+  useEffect(() => heading.current?.focus(), []);
   return (
     <section className="stack tight opened" aria-labelledby="opened">
-      <h2 id="opened">{say('worth.opened', { code })}</h2>
+      <h2 id="opened" ref={heading} tabIndex={-1}>
+        {say('worth.opened', { code })}
+      </h2>
       <p>
         {say('worth.opened-value', {
           what: `${seenName(seen)}, ${sayAny(`worth.criterion.${criterion}`)}`,
           value: differenceWords(seen, value),
           error: error === null ? '–' : spreadFigure(seen, error),
-          reliability: reliabilityFigure(reliability),
+          reliability: reliabilityFigure(reliability, run.answer.reliability),
           kind: sayAny(`worth.kind.${run.answer.reliability}`),
-        })}
+        })}{' '}
+        {run.answer.reliability === 'approximate' ? reliabilityWords(run.answer, criterion) : null}
       </p>
       <h3>{say('worth.changed')}</h3>
       <ChangeOf change={change} seen={seen} unit={unit} />

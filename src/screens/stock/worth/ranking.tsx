@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
 import { ruleOf } from '#domain/scoring/trait.ts';
+import type { ReliabilityKind } from '#domain/worth/breeding-values.ts';
 import type { Criterion } from '#domain/worth/criteria.ts';
 import type { EvaluatedQueen, Worth } from '#domain/worth/evaluation.ts';
 import type { Change } from '#domain/worth/what-changed.ts';
@@ -82,13 +83,15 @@ const SHOWN = 60;
 type RankingProps = {
   ranked: readonly Ranked[];
   seen: Seen;
+  /** How the reliabilities were worked out. */
+  kind: ReliabilityKind;
   base: string;
   opened: string | null;
   onOpen: (queen: string) => void;
 };
 
 /** The queens as dots with their spread, best first; pressing one opens what it rests on. */
-export function Ranking({ ranked, seen, base, opened, onOpen }: RankingProps) {
+export function Ranking({ ranked, seen, kind, base, opened, onOpen }: RankingProps) {
   const [all, setAll] = useState(false);
   const at = useMemo(() => trackOf(ranked), [ranked]);
   const shown = all ? ranked : ranked.slice(0, SHOWN);
@@ -114,7 +117,7 @@ export function Ranking({ ranked, seen, base, opened, onOpen }: RankingProps) {
               aria-label={say('worth.open', {
                 code: queen.code,
                 value: differenceWords(seen, worth.value),
-                reliability: reliabilityFigure(worth.reliability),
+                reliability: reliabilityFigure(worth.reliability, kind),
               })}
               onClick={() => onOpen(queen.id)}
             >
@@ -131,7 +134,7 @@ export function Ranking({ ranked, seen, base, opened, onOpen }: RankingProps) {
                       error: spreadFigure(seen, worth.error),
                     })}
               </span>
-              <span className="note">{reliabilityFigure(worth.reliability)}</span>
+              <span className="note">{reliabilityFigure(worth.reliability, kind)}</span>
             </button>
           </li>
         ))}

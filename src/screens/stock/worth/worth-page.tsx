@@ -27,7 +27,7 @@ import { Provenance } from './provenance.tsx';
 import { Ranking, rankedOf } from './ranking.tsx';
 import { Check, Trend } from './report.tsx';
 import { useWorkingOut } from './use-working-out.ts';
-import { differenceWords, type Seen, seenName, traitName } from './worth-words.ts';
+import { differenceWords, reliabilityWords, type Seen, seenName, traitName } from './worth-words.ts';
 
 type Facts = WorthFacts & { traits: string[]; faces: Record<string, QueenFace> };
 
@@ -154,12 +154,13 @@ function Result({ run, before, faces }: ResultProps) {
         <TickField label={say('worth.living-only')} value={livingOnly} onChange={setLivingOnly} />
       </div>
       <p>
-        {seenName(seen)}. {say(`worth.${answer.reliability}`)}
+        {seenName(seen)}. {reliabilityWords(answer, criterion)}
       </p>
       <div className={found === undefined ? 'stack' : 'ranking-and-opened'}>
         <Ranking
           ranked={ranked}
           seen={seen}
+          kind={answer.reliability}
           base={reference === null ? say('worth.zero-founders') : say('worth.zero-year', { year: String(reference) })}
           opened={opened}
           onOpen={(queen) => setOpened(queen === opened ? null : queen)}
@@ -265,7 +266,9 @@ function Working({ facts, runs }: { facts: Facts; runs: readonly RunLine[] }) {
         {progress === null ? null : (
           <>
             <progress value={progress[0]} max={progress[1]} aria-label={say('worth.do')} />
-            <span role="status">{say('worth.working', { done: progress[0], whole: progress[1] })}</span>
+            <span role="status">
+              {say('worth.working', { done: Math.min(progress[1], Math.floor(progress[0]) + 1), whole: progress[1] })}
+            </span>
             <button type="button" className="button" onClick={stop}>
               {say('worth.stop')}
             </button>

@@ -1,4 +1,7 @@
 import { ruleOf } from '#domain/scoring/trait.ts';
+import type { ReliabilityKind } from '#domain/worth/breeding-values.ts';
+import type { Criterion } from '#domain/worth/criteria.ts';
+import type { Evaluation } from '#domain/worth/evaluation.ts';
 import { language, say, sayAny } from '#words/say.ts';
 import { traitName } from '../../yard/scores/traits.ts';
 
@@ -39,12 +42,26 @@ export function differenceWords(seen: Seen, value: number): string {
   return seen === null ? figure : sayAny(`score.unit.${ruleOf(seen).unit}`, { value: figure });
 }
 
-/** A reliability 0-1, cut to two places so that it never reads 1. */
-export const reliabilityFigure = (reliability: number | null): string =>
-  reliability === null
-    ? '–'
-    : new Intl.NumberFormat(language(), { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(
-        Math.floor(reliability * 100) / 100,
-      );
+const places = (value: number, digits: number) =>
+  new Intl.NumberFormat(language(), { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(value);
+
+/** A reliability 0-1, cut to two places so that it never reads 1; an approximate one with ≈ before it. */
+export const reliabilityFigure = (reliability: number | null, kind: ReliabilityKind): string =>
+  reliability === null ? '–' : `${kind === 'approximate' ? '≈ ' : ''}${places(Math.floor(reliability * 100) / 100, 2)}`;
+
+/** Which kind the reliabilities of a run are; approximate ones with how far they are off in this very stock. */
+export function reliabilityWords(
+  { reliability, reliabilityError }: Pick<Evaluation, 'reliability' | 'reliabilityError'>,
+  criterion: Criterion,
+): string {
+  const error = reliabilityError?.[criterion];
+  if (error === undefined) return say(`worth.${reliability}`);
+  return say('worth.approximate-error', {
+    n: error.queens,
+    usual: places(error.rootMeanSquare, 3),
+    mean: `${error.bias < 0 ? '−' : '+'}${places(Math.abs(error.bias), 3)}`,
+    most: places(error.largest, 3),
+  });
+}
 
 export { traitName };
