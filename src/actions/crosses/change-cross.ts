@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { wishOf } from '#gather/cross-plan.ts';
+import { gatherProfiles } from '#gather/profiles.ts';
 import type { Change } from '#ports/store.ts';
 import { idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
@@ -6,6 +8,7 @@ import { type Problem, refuse } from '#units/problem.ts';
 import { action, type Circumstances, type Written } from '../mechanism/action.ts';
 import { creating, dropping, setting } from '../mechanism/recording.ts';
 import { tasksFor } from '../rearing/cross-tasks.ts';
+import { raisingAlong } from '../rearing/season/raising-along.ts';
 import { isBarred, newProblems, planProblems } from './check-plan.ts';
 import { crossShape, namedBy, type Plan, sourceShape, standInShape, thereShape } from './plan.ts';
 import { readPlan, type WrittenPlan } from './read-plan.ts';
@@ -76,15 +79,18 @@ function standInChanges({ standIns: rows, row }: WrittenPlan, { standIns }: Plan
   ];
 }
 
-/** The changes that make a written plan another one, its tasks with it. */
+/** The changes that make a written plan another one, with its tasks and what is planned to be raised for it alone. */
 async function rewrite(written: WrittenPlan, after: Plan, circumstances: Circumstances): Promise<Change[]> {
   const { id } = written.row;
   const set = changedFields(written.plan.cross, after.cross);
+  const profiles = await gatherProfiles(circumstances.book);
+  const wishes = { before: wishOf(written.plan.cross, profiles), after: wishOf(after.cross, profiles) };
   return [
     ...(Object.keys(set).length > 0 ? [setting('cross', id, set)] : []),
     ...damChanges(written.dams, after, id, circumstances),
     ...sourceChanges(written, after, circumstances),
     ...standInChanges(written, after, circumstances),
+    ...(await raisingAlong(id, wishes, circumstances)),
     ...(await tasksFor(after, id, circumstances)),
   ];
 }
@@ -95,11 +101,11 @@ const refusedBy = (problems: Problem[]): Written<{ id: never }> => ({
   problems,
 });
 
-/** Changes a plan. When its day or ages move, its tasks move with them in the same act; done ones stay. */
+/** Changes a plan. When its day or ages move, its tasks and the bars and combs planned for it alone move with them in the same act; what is done stays. */
 export const changeCross = action({
   name: 'change-cross',
   place: 'crosses',
-  what: 'Change a planned cross; tasks that are not done move with its day.',
+  what: 'Change a planned cross; tasks, bars and combs that are not done move with its day.',
   input,
   async run(given, circumstances): Promise<Written<{ id: Row<'cross'>['id'] }>> {
     const { book } = circumstances;

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { wishOf } from '#gather/cross-plan.ts';
+import { gatherProfiles } from '#gather/profiles.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import { refuse } from '#units/problem.ts';
 import { isBarred, planProblems } from '../crosses/check-plan.ts';
@@ -7,6 +9,7 @@ import { readPlan } from '../crosses/read-plan.ts';
 import { action } from '../mechanism/action.ts';
 import { setting } from '../mechanism/recording.ts';
 import { tasksFor } from './cross-tasks.ts';
+import { raisingAlong } from './season/raising-along.ts';
 
 const input = z.strictObject({
   cross: idShape,
@@ -38,6 +41,13 @@ export const countBackCross = action({
     const problems = await planProblems(book, plan, circumstances);
     if (isBarred(problems, circumstances)) return { changes: [], result: null, problems };
     const moved = on === written.row.inseminate_on ? [] : [setting('cross', cross, { inseminate_on: on })];
-    return { changes: [...moved, ...(await tasksFor(plan, cross, circumstances))], result: { id: cross }, problems };
+    const profiles = await gatherProfiles(book);
+    const wishes = { before: wishOf(written.plan.cross, profiles), after: wishOf(plan.cross, profiles) };
+    const along = await raisingAlong(cross, wishes, circumstances);
+    return {
+      changes: [...moved, ...along, ...(await tasksFor(plan, cross, circumstances))],
+      result: { id: cross },
+      problems,
+    };
   },
 });

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Change } from '#ports/store.ts';
 import { dayShape } from '#records/field.ts';
-import { addDays, type Day, daysBetween } from '#units/calendar-day.ts';
+import { type Day, daysBetween } from '#units/calendar-day.ts';
 import { type Problem, refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { isBarred, newProblems, planProblems } from '../../crosses/check-plan.ts';
@@ -9,34 +9,10 @@ import type { WrittenPlan } from '../../crosses/read-plan.ts';
 import { action, type Circumstances, type Written } from '../../mechanism/action.ts';
 import { setting } from '../../mechanism/recording.ts';
 import { tasksFor } from '../cross-tasks.ts';
-import { crossesOfDay, plannedForAlone } from './crosses-of-day.ts';
-import { tasksOfBar, tasksOfCombs } from './planned-tasks.ts';
+import { crossesOfDay } from './crosses-of-day.ts';
+import { raisingMoved } from './raising-along.ts';
 
 type Moving = { to: Day; along: boolean };
-
-/** Bars and combs that serve these crosses alone go along with their day, as long as they are still to come then. */
-async function raisingMoved(
-  crosses: ReadonlySet<RecordId>,
-  days: number,
-  circumstances: Circumstances,
-): Promise<Change[]> {
-  const { book, day } = circumstances;
-  const { bars, combs } = await plannedForAlone(book, crosses);
-  const changes: Change[] = [];
-  for (const bar of bars) {
-    const moved = { ...bar, day: addDays(bar.day, days) };
-    if (moved.day < day || bar.day < day) continue;
-    changes.push(setting('planned_graft', bar.id, { day: moved.day }));
-    changes.push(...(await tasksOfBar(moved, null, circumstances)));
-  }
-  for (const comb of combs) {
-    const moved = { ...comb, in_on: addDays(comb.in_on, days) };
-    if (moved.in_on < day || comb.in_on < day) continue;
-    changes.push(setting('planned_comb', comb.id, { in_on: moved.in_on }));
-    changes.push(...(await tasksOfCombs(moved, null, circumstances)));
-  }
-  return changes;
-}
 
 /** The changes and doubts of moving the crosses of a day to another. */
 export async function movedDay(
@@ -63,7 +39,8 @@ export async function movedDay(
   const from = first?.row.inseminate_on;
   if (along && from != null) {
     const crosses = new Set(plans.map(({ row }) => row.id));
-    changes.push(...(await raisingMoved(crosses, daysBetween(from, to), circumstances)));
+    const days = daysBetween(from, to);
+    changes.push(...(await raisingMoved(crosses, { queens: days, drones: days }, circumstances)));
   }
   return { changes, problems };
 }

@@ -1,9 +1,9 @@
+import { plannedForAlone } from '#gather/planned-raising.ts';
 import type { Book, Change } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { creating, dropping, setting } from '../../mechanism/recording.ts';
-import { plannedForAlone } from './crosses-of-day.ts';
 import { giveUpBar, giveUpCombs, tasksOfBar, tasksOfCombs } from './planned-tasks.ts';
 import type { PlannedUse, SeasonPlan } from './season-plan-input.ts';
 
