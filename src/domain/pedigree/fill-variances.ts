@@ -1,7 +1,8 @@
+import { type FounderSets, founderSets, mayShareFounder } from '#numeric/recursion/founder-sets.ts';
 import { seed, settle } from '#numeric/recursion/recursion.ts';
 import { droneMotherAt, type Pedigree } from './laid-pedigree.ts';
 import { drawVariance, droneVariance, openVariance } from './sampling.ts';
-import { FROM_OPEN, FROM_QUEEN, NONE, OPEN_MATING_DRONES, sourcesOf } from './stock.ts';
+import { FROM_OPEN, FROM_QUEEN, OPEN_MATING_DRONES, sourcesOf } from './stock.ts';
 
 /** A pedigree whose structure stands and whose variances are still 0; `order` gives the raw number of each node. */
 export type Filling = Pedigree & { readonly order: Int32Array };
@@ -9,8 +10,12 @@ export type Filling = Pedigree & { readonly order: Int32Array };
 /** Fills own variances, self relationships and inbreeding, oldest first; nodes marked in `isKnown` hold theirs already. */
 export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
   const { queens, pools, sisters } = f.stock.columns;
-  const { order, recursion, self, queenNode, inbreeding } = f;
-  const family: Family = { dam: NONE, pool: NONE, inbreeding: 0 };
+  const { order, recursion } = f;
+  const families: Families = {
+    pool: new Int32Array(recursion.size),
+    inbreeding: new Float64Array(recursion.size),
+    founders: founderSets(recursion),
+  };
   const open = openVariance(OPEN_MATING_DRONES);
   const hasGroups = isAnyGroup(sisters);
   let node = 0;
@@ -21,16 +26,16 @@ export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
     }
     const raw = order[node] as number;
     if (raw < queens && !(hasGroups && (sisters[raw] as number) > 1)) {
-      fillQueen(f, node, family);
+      fillQueen(f, node, families);
+      f.inbreeding[raw] = (f.self[node] as number) - 1;
       node = hasGroups || isKnown !== undefined ? node + 1 : fillSisters(f, node);
       continue;
     }
     if (raw >= queens + pools) fillOwn(f, node, open, open);
     else if (raw >= queens) fillPool(f, node, raw - queens);
-    else fillGroup(f, { node, queen: raw, family });
+    else fillGroup(f, { node, queen: raw, families });
     node++;
   }
-  for (let i = 0; i < queens; i++) if (sisters[i] === 1) inbreeding[i] = (self[queenNode[i] as number] as number) - 1;
 }
 
 function isAnyGroup(sisters: Int32Array): boolean {
@@ -39,7 +44,7 @@ function isAnyGroup(sisters: Int32Array): boolean {
 }
 
 /** Sisters of the queen at `node` who stand right after her, in a stock without groups, have her numbers; answers the node after them. */
-function fillSisters({ recursion, self, order, stock }: Filling, node: number): number {
+function fillSisters({ recursion, self, inbreeding, order, stock }: Filling, node: number): number {
   const { start, older, own, size } = recursion;
   const { queens } = stock.columns;
   const first = start[node] as number;
@@ -48,10 +53,11 @@ function fillSisters({ recursion, self, order, stock }: Filling, node: number): 
   const [ownOfAll, selfOfAll] = [own[node] as number, self[node] as number];
   let next = node + 1;
   for (let k = first + 2; next < size; next++, k += 2) {
-    if (older[k] !== dam || older[k + 1] !== pool || start[next + 1] !== k + 2 || (order[next] as number) >= queens)
-      break;
+    const raw = order[next] as number;
+    if (older[k] !== dam || older[k + 1] !== pool || start[next + 1] !== k + 2 || raw >= queens) break;
     own[next] = ownOfAll;
     self[next] = selfOfAll;
+    inbreeding[raw] = selfOfAll - 1;
   }
   return next;
 }
@@ -64,25 +70,29 @@ function fillOwn(f: Filling, node: number, own: number, self: number): void {
 /** Own variances below this are rounding of an exact 0 (a sperm drawn from a single drone, a mixture of whole batches). */
 const ROUNDING = 1e-13;
 
-/** The dam and pool looked at last: sisters stand together and share their inbreeding. */
-type Family = { dam: number; pool: number; inbreeding: number };
+/** By node of a dam: the pool of the daughters looked at last plus one (0 = none yet), and their inbreeding. Nearly every dam has one pool. */
+type Families = {
+  readonly pool: Int32Array;
+  readonly inbreeding: Float64Array;
+  readonly founders: FounderSets;
+};
 
-/** Inbreeding of daughters of a dam and pool: their covariance, by one walk. */
-function familyInbreeding(f: Filling, dam: number, pool: number, family: Family): number {
-  if (family.dam === dam && family.pool === pool) return family.inbreeding;
-  family.dam = dam;
-  family.pool = pool;
-  family.inbreeding = 0;
-  if (f.recursion.level[pool] !== 0) {
+/** Inbreeding of daughters of a dam and pool: their covariance, by one walk a family, and none where they share no founder. */
+function familyInbreeding(f: Filling, dam: number, pool: number, families: Families): number {
+  if (families.pool[dam] === pool + 1) return families.inbreeding[dam] as number;
+  let inbreeding = 0;
+  if (mayShareFounder(families.founders, dam, pool)) {
     seed(f.walk, dam, 1, 0);
     seed(f.walk, pool, 0, 1);
-    family.inbreeding = settle(f.walk);
+    inbreeding = settle(f.walk);
   }
-  return family.inbreeding;
+  families.pool[dam] = pool + 1;
+  families.inbreeding[dam] = inbreeding;
+  return inbreeding;
 }
 
 /** A queen: only numbers that lie in the order of the nodes are read, because there are a million of her. */
-function fillQueen(f: Filling, node: number, family: Family): void {
+function fillQueen(f: Filling, node: number, families: Families): void {
   const { start, older } = f.recursion;
   const first = start[node] as number;
   const terms = (start[node + 1] as number) - first;
@@ -98,11 +108,11 @@ function fillQueen(f: Filling, node: number, family: Family): void {
   }
   const dam = older[first] as number;
   const damInbreeding = (f.self[dam] as number) - 1;
-  fillOwn(f, node, 0.25 * (1 - damInbreeding) + 0.5 - poolSelf, 1 + familyInbreeding(f, dam, pool, family));
+  fillOwn(f, node, 0.25 * (1 - damInbreeding) + 0.5 - poolSelf, 1 + familyInbreeding(f, dam, pool, families));
 }
 
 /** The mean of a group of sisters; unknown parents are one unrelated queen, open mated. */
-function fillGroup(f: Filling, { node, queen, family }: { node: number; queen: number; family: Family }): void {
+function fillGroup(f: Filling, { node, queen, families }: { node: number; queen: number; families: Families }): void {
   const { start, older } = f.recursion;
   const sisters = f.stock.columns.sisters[queen] as number;
   const first = start[node] as number;
@@ -120,7 +130,7 @@ function fillGroup(f: Filling, { node, queen, family }: { node: number; queen: n
   }
   const dam = older[first] as number;
   const damSelf = f.self[dam] as number;
-  const inbreeding = familyInbreeding(f, dam, pool, family);
+  const inbreeding = familyInbreeding(f, dam, pool, families);
   f.inbreeding[queen] = inbreeding;
   const own = (0.25 * (2 - damSelf) + 0.5 - poolSelf) / sisters;
   fillOwn(f, node, own, 0.25 * damSelf + poolSelf + inbreeding + own);

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { randomStream } from '#numeric/random/random-stream.ts';
 import { randomStock } from '../../../tests/oracles/random-stock.ts';
 import type { PedigreeFacts } from './facts.ts';
-import { groupRelationship, inbreeding, relationship, relationshipBetween } from './kinship.ts';
+import { broodInbreeding, groupRelationship, inbreeding, relationship, relationshipBetween } from './kinship.ts';
 import { kinshipReport } from './kinship-report.ts';
 import type { Pedigree } from './laid-pedigree.ts';
 import { layPedigreeOf } from './pedigree.ts';
@@ -38,6 +38,20 @@ describe('on random stocks of every mating', () => {
       }
     }
   });
+  test('the brood of a queen is as inbred as her daughters', () => {
+    let daughters = 0;
+    for (const seed of seeds) {
+      const facts = randomStock(seed);
+      const pedigree = lay(facts);
+      for (const { id, dam, fromPool } of facts.queens) {
+        const ofBrood = typeof dam === 'string' && fromPool == null ? broodInbreeding(pedigree, dam) : null;
+        if (ofBrood === null) continue;
+        daughters++;
+        expect(inbreeding(pedigree, id)).toBeCloseTo(ofBrood, 12);
+      }
+    }
+    expect(daughters).toBeGreaterThan(20);
+  });
   test('an unrelated queen more changes nothing and is related to nobody', () => {
     for (const seed of seeds) {
       const facts = randomStock(seed);
@@ -56,6 +70,22 @@ describe('on random stocks of every mating', () => {
       for (const f of pedigree.inbreeding) expect(f >= 0 && f <= 1).toBe(true);
     }
   });
+});
+
+// by hand: an allele of C's mother B is paternal with ½, and then alike with a second sperm of the same batch of 10 unrelated drones with 1/10
+test('one batch of strangers used on a mother and on her daughter makes inbred granddaughters', () => {
+  const pedigree = lay({
+    queens: [
+      { id: 'A', pool: 'batch' },
+      { id: 'B', dam: 'A', pool: 'batch' },
+      { id: 'C', dam: 'B' },
+    ],
+    pools: [{ id: 'batch', sources: [{ open: true, share: 1, drones: 10 }] }],
+  });
+  expect(broodInbreeding(pedigree, 'A')).toBe(0);
+  expect(inbreeding(pedigree, 'B')).toBe(0);
+  expect(broodInbreeding(pedigree, 'B')).toBeCloseTo(0.05, 15);
+  expect(inbreeding(pedigree, 'C')).toBeCloseTo(0.05, 15);
 });
 
 test('groups: mean relationship within and between, by contributions', () => {

@@ -1,4 +1,4 @@
-import type { Recursion } from './recursion.ts';
+import { type Recursion, SHAPE, shapeOf } from './recursion.ts';
 
 /** A symmetric matrix by columns (compressed sparse columns), rows rising within a column, both triangles. */
 export type Columns = {
@@ -12,134 +12,228 @@ export type Columns = {
  * The inverse of the covariance matrix of a recursion, `Σ_i v_i v_i' / own_i` with v_i = e_i − Σ w e_older (Henderson 1976, Biometrics 32:69; Quaas 1976,
  * Biometrics 32:949, for the diploid case). Every own variance must be above 0: see {@link ./positive-part.ts}.
  *
- * The lower triangle is gathered column by column through the younger neighbours of each row, then mirrored.
+ * Column by column in full, from the older neighbours of a row and from its families of younger ones: rows beside each other with the same older
+ * neighbours, weights and own variance are taken together, so what they add between their older neighbours is added once.
  */
 export function inverseColumns(recursion: Recursion): Columns {
-  return mirrored(gatherLower(recursion, youngerTerms(recursion)));
-}
-
-/** For each row the rows it is an older neighbour of, with its weight there. */
-type Younger = { start: Int32Array; row: Int32Array; weight: Float64Array };
-
-function youngerTerms({ size, start, older, weight }: Recursion): Younger {
-  const from = new Int32Array(size + 1);
-  for (let k = 0; k < older.length; k++)
-    from[(older[k] as number) + 1] = (from[(older[k] as number) + 1] as number) + 1;
-  for (let i = 0; i < size; i++) from[i + 1] = (from[i + 1] as number) + (from[i] as number);
-  const next = from.slice();
-  const row = new Int32Array(older.length);
-  const w = new Float64Array(older.length);
-  for (let i = 0; i < size; i++) {
-    for (let k = start[i] as number; k < (start[i + 1] as number); k++) {
-      const j = older[k] as number;
-      const at = next[j] as number;
-      next[j] = at + 1;
-      row[at] = i;
-      w[at] = weight[k] as number;
+  const { size } = recursion;
+  const families = familiesOf(recursion);
+  const room = mostEntries(recursion, families);
+  const out: Writing = {
+    start: new Int32Array(size + 1),
+    row: new Int32Array(room),
+    value: new Float64Array(room),
+    at: 0,
+  };
+  const above = makeNear(0);
+  const near = makeNear(size);
+  for (let f = 0; f < families.count; f++) {
+    const first = families.whole[8 * f + FIRST] as number;
+    const ownInverse = families.line[4 * f] as number;
+    above.count = 0;
+    addOlder(recursion, above, first);
+    if (above.count > 1) sortNear(above);
+    for (let j = first; j < (families.whole[8 * f + STOP] as number); j++) {
+      if (families.start[j] === families.start[j + 1]) writeChildless(above, j, ownInverse, out);
+      else writeParent(recursion, families, near, j, out);
+      out.start[j + 1] = out.at;
     }
   }
-  return { start: from, row, weight: w };
+  return { size, start: out.start, row: out.row.subarray(0, out.at), value: out.value.subarray(0, out.at) };
 }
 
-/** Most entries at or below the diagonal of all columns: itself, its younger ones and their older neighbours. */
-function countEntries({ size, start }: Recursion, younger: Younger): number {
-  let most = size + younger.row.length;
+type Writing = { readonly start: Int32Array; readonly row: Int32Array; readonly value: Float64Array; at: number };
+
+/**
+ * Rows beside each other with the same terms and own variance, and the families below each row. What a column needs of a family lies in 32 bytes (four
+ * doubles, or eight integers of the same memory), because families of a pool lie far apart: 1/own, then first row, row after the last, first two older
+ * rows and shape.
+ */
+type Families = {
+  readonly count: number;
+  readonly line: Float64Array;
+  readonly whole: Int32Array;
+  /** Families of each row: `family[start[j] … start[j+1]−1]`, rising. */
+  readonly start: Int32Array;
+  readonly family: Int32Array;
+};
+
+const FIRST = 2;
+const STOP = 3;
+const OLDER = 4;
+const FAMILY_SHAPE = 6;
+
+function familiesOf(recursion: Recursion): Families {
+  const { size, start, older, own } = recursion;
+  const line = new Float64Array(4 * size);
+  const whole = new Int32Array(line.buffer);
+  const below = new Int32Array(size + 1);
+  let count = 0;
+  let links = 0;
   for (let i = 0; i < size; i++) {
+    if (i > 0 && isAlike(recursion, i - 1, i)) continue;
+    const [from, to] = [start[i] as number, start[i + 1] as number];
+    if (count > 0) whole[8 * (count - 1) + STOP] = i;
+    line[4 * count] = 1 / (own[i] as number);
+    whole[8 * count + FIRST] = i;
+    if (from < to) whole[8 * count + OLDER] = older[from] as number;
+    if (from + 1 < to) whole[8 * count + OLDER + 1] = older[from + 1] as number;
+    whole[8 * count + FAMILY_SHAPE] = shapeOf(recursion, i);
+    count++;
+    for (let k = from; k < to; k++) below[older[k] as number] = (below[older[k] as number] as number) + 1;
+    links += to - from;
+  }
+  if (count > 0) whole[8 * (count - 1) + STOP] = size;
+  for (let i = 1; i <= size; i++) below[i] = (below[i] as number) + (below[i - 1] as number);
+  const family = new Int32Array(links);
+  // from the last family to the first, so that each row's come in order and `below` ends as where they begin
+  for (let f = count - 1; f >= 0; f--) {
+    const i = whole[8 * f + FIRST] as number;
+    for (let k = start[i] as number; k < (start[i + 1] as number); k++) {
+      const at = (below[older[k] as number] as number) - 1;
+      below[older[k] as number] = at;
+      family[at] = f;
+    }
+  }
+  return { count, line, whole, start: below, family };
+}
+
+function isAlike({ start, older, weight, own }: Recursion, i: number, other: number): boolean {
+  if (own[i] !== own[other]) return false;
+  const [from, stop] = [start[i] as number, start[other] as number];
+  const terms = (start[i + 1] as number) - from;
+  if ((start[other + 1] as number) - stop !== terms) return false;
+  for (let k = 0; k < terms; k++)
+    if (older[from + k] !== older[stop + k] || weight[from + k] !== weight[stop + k]) return false;
+  return true;
+}
+
+/** Most entries of all columns: the diagonal, each term in both triangles, and the pairs among the older neighbours of each family. */
+function mostEntries({ size, start, older }: Recursion, { count, whole }: Families): number {
+  let most = size + 2 * older.length;
+  for (let f = 0; f < count; f++) {
+    const i = whole[8 * f + FIRST] as number;
     const terms = (start[i + 1] as number) - (start[i] as number);
-    most += (terms * (terms - 1)) / 2;
+    most += terms * (terms - 1);
   }
   return most;
 }
 
-/**
- * Entries at or below the diagonal, rows rising within a column. Rows beside each other with the same older neighbours, weights and own variance are taken
- * together: what they add between their older neighbours is added once.
- */
-function gatherLower(recursion: Recursion, younger: Younger): Columns {
-  const { size, start, older, weight, own } = recursion;
-  const room = countEntries(recursion, younger);
-  const columnStart = new Int32Array(size + 1);
-  const row = new Int32Array(room);
-  const value = new Float64Array(room);
-  /** Where each row stands in the present column plus one; older marks are below `first`. */
-  const place = new Int32Array(size);
-  let at = 0;
-  for (let j = 0; j < size; j++) {
-    const first = at;
-    row[at] = j;
-    at++;
-    let diagonal = 1 / (own[j] as number);
-    const stop = younger.start[j + 1] as number;
-    let isRising = true;
-    let c = younger.start[j] as number;
-    while (c < stop) {
-      const i = younger.row[c] as number;
-      const ofOne = (younger.weight[c] as number) / (own[i] as number);
-      let alike = 1;
-      while (c + alike < stop && younger.row[c + alike] === i + alike && isAlike(recursion, i, i + alike)) alike++;
-      for (let k = start[i] as number; k < (start[i + 1] as number); k++) {
-        const other = older[k] as number;
-        if (other < j) continue;
-        const add = alike * ofOne * (weight[k] as number);
-        if (other === j) {
-          diagonal += add;
-          continue;
-        }
-        const known = (place[other] as number) - 1;
-        if (known > first) value[known] = (value[known] as number) + add;
-        else {
-          if (other < (row[at - 1] as number)) isRising = false;
-          row[at] = other;
-          value[at++] = add;
-          place[other] = at;
-        }
+/** Entries of one column but for its diagonal and its younger rows: its older neighbours and the other older neighbours of its families. */
+type Near = {
+  row: Int32Array;
+  value: Float64Array;
+  count: number;
+  /** Where a row stands among them, if it does: to be checked, never cleared. */
+  readonly place: Int32Array;
+};
+
+function addNear(near: Near, row: number, value: number): void {
+  const known = near.place[row] as number;
+  if (known < near.count && near.row[known] === row) near.value[known] = (near.value[known] as number) + value;
+  else {
+    near.place[row] = near.count;
+    addNew(near, row, value);
+  }
+}
+
+/** Adds an entry of a row that does not stand among them. */
+function addNew(near: Near, row: number, value: number): void {
+  if (near.count === near.row.length) {
+    const [rows, values] = [new Int32Array(2 * near.count), new Float64Array(2 * near.count)];
+    rows.set(near.row);
+    values.set(near.value);
+    near.row = rows;
+    near.value = values;
+  }
+  near.row[near.count] = row;
+  near.value[near.count++] = value;
+}
+
+const makeNear = (size: number): Near => ({
+  row: new Int32Array(64),
+  value: new Float64Array(64),
+  count: 0,
+  place: new Int32Array(size),
+});
+
+/** Adds the older neighbours of a row (each stands there once). */
+function addOlder({ start, older, weight, own }: Recursion, near: Near, j: number): void {
+  const ownInverse = 1 / (own[j] as number);
+  for (let k = start[j] as number; k < (start[j + 1] as number); k++)
+    addNew(near, older[k] as number, -(weight[k] as number) * ownInverse);
+}
+
+/** A column of a row without younger ones: its older neighbours and its diagonal. */
+function writeChildless(above: Near, j: number, diagonal: number, out: Writing): void {
+  const { row, value } = out;
+  let at = out.at;
+  for (let n = 0; n < above.count; n++) {
+    row[at] = above.row[n] as number;
+    value[at++] = above.value[n] as number;
+  }
+  row[at] = j;
+  value[at++] = diagonal;
+  out.at = at;
+}
+
+/** Gathers what stands near column j; answers its diagonal. */
+function gatherNear(recursion: Recursion, families: Families, near: Near, j: number): number {
+  const { start, older, weight, own } = recursion;
+  let diagonal = 1 / (own[j] as number);
+  near.count = 0;
+  addOlder(recursion, near, j);
+  for (let n = 0; n < near.count; n++) near.place[near.row[n] as number] = n;
+  const { line, whole } = families;
+  for (let c = families.start[j] as number; c < (families.start[j + 1] as number); c++) {
+    const f = families.family[c] as number;
+    const at = 8 * f;
+    const ofAll = (line[4 * f] as number) * ((whole[at + STOP] as number) - (whole[at + FIRST] as number));
+    const shape = whole[at + FAMILY_SHAPE] as number;
+    if (shape === SHAPE.halfAndAll) {
+      const isHalf = whole[at + OLDER] === j;
+      diagonal += isHalf ? 0.25 * ofAll : ofAll;
+      addNear(near, whole[at + (isHalf ? OLDER + 1 : OLDER)] as number, 0.5 * ofAll);
+    } else if (shape === SHAPE.half) diagonal += 0.25 * ofAll;
+    else {
+      const from = start[whole[at + FIRST] as number] as number;
+      const to = start[(whole[at + FIRST] as number) + 1] as number;
+      const wj = ofAll * weightOf(j, older, weight, from);
+      for (let k = from; k < to; k++) {
+        const add = wj * (weight[k] as number);
+        if (older[k] === j) diagonal += add;
+        else addNear(near, older[k] as number, add);
       }
-      for (let s = 0; s < alike; s++) {
-        const known = (place[i + s] as number) - 1;
-        if (known > first) value[known] = (value[known] as number) - ofOne;
-        else {
-          if (i + s < (row[at - 1] as number)) isRising = false;
-          row[at] = i + s;
-          value[at++] = -ofOne;
-          place[i + s] = at;
-        }
-      }
-      c += alike;
     }
-    value[first] = diagonal;
-    if (!isRising) sortPart(row, value, first + 1, at);
-    columnStart[j + 1] = at;
   }
-  return { size, start: columnStart, row: row.subarray(0, at), value: value.subarray(0, at) };
+  if (near.count > 1) sortNear(near);
+  return diagonal;
 }
 
-function isAlike({ start, older, weight, own }: Recursion, i: number, other: number): boolean {
-  const terms = (start[i + 1] as number) - (start[i] as number);
-  if ((start[other + 1] as number) - (start[other] as number) !== terms || own[i] !== own[other]) return false;
-  for (let k = 0; k < terms; k++) {
-    const [a, b] = [(start[i] as number) + k, (start[other] as number) + k];
-    if (older[a] !== older[b] || weight[a] !== weight[b]) return false;
-  }
-  return true;
+/** Weight of older row j among terms that begin at `from` and contain it. */
+function weightOf(j: number, older: Int32Array, weight: Float64Array, from: number): number {
+  let k = from;
+  while (older[k] !== j) k++;
+  return weight[k] as number;
 }
 
-/** Sorts entries `from … to−1` by row: by insertion where they are few or nearly sorted, else over an index. */
-function sortPart(row: Int32Array, value: Float64Array, from: number, to: number): void {
-  if (to - from > 64) {
-    const index = Int32Array.from({ length: to - from }, (_, k) => from + k).sort(
+/** Sorts by row: by insertion where they are few or nearly sorted, else over an index. */
+function sortNear({ row, value, count }: Near): void {
+  if (count > 64) {
+    const index = Int32Array.from({ length: count }, (_, k) => k).sort(
       (a, b) => (row[a] as number) - (row[b] as number),
     );
-    const [rows, values] = [row.slice(from, to), value.slice(from, to)];
-    for (let k = 0; k < index.length; k++) {
-      row[from + k] = rows[(index[k] as number) - from] as number;
-      value[from + k] = values[(index[k] as number) - from] as number;
+    const [rows, values] = [row.slice(0, count), value.slice(0, count)];
+    for (let k = 0; k < count; k++) {
+      row[k] = rows[index[k] as number] as number;
+      value[k] = values[index[k] as number] as number;
     }
     return;
   }
-  for (let k = from + 1; k < to; k++) {
+  for (let k = 1; k < count; k++) {
     const [r, v] = [row[k] as number, value[k] as number];
     let hole = k;
-    for (; hole > from && (row[hole - 1] as number) > r; hole--) {
+    for (; hole > 0 && (row[hole - 1] as number) > r; hole--) {
       row[hole] = row[hole - 1] as number;
       value[hole] = value[hole - 1] as number;
     }
@@ -148,35 +242,41 @@ function sortPart(row: Int32Array, value: Float64Array, from: number, to: number
   }
 }
 
-/** Both triangles from the lower one: a column holds its mirror entries, then its own. */
-function mirrored({ size, start, row, value }: Columns): Columns {
-  const whole = new Int32Array(size + 1);
-  for (let j = 0; j < size; j++) {
-    const from = start[j] as number;
-    const to = start[j + 1] as number;
-    whole[j + 1] = (whole[j + 1] as number) + to - from;
-    for (let k = from + 1; k < to; k++) whole[(row[k] as number) + 1] = (whole[(row[k] as number) + 1] as number) + 1;
+/** Writes the column of a row with younger ones: what is near and above it, its diagonal, then its younger rows with what else is near below. */
+function writeParent(recursion: Recursion, families: Families, near: Near, j: number, out: Writing): void {
+  const { start, older, weight } = recursion;
+  const { line, whole } = families;
+  const { row, value } = out;
+  const diagonal = gatherNear(recursion, families, near, j);
+  const { row: nearRow, value: nearValue, count } = near;
+  let at = out.at;
+  let n = 0;
+  for (; n < count && (nearRow[n] as number) < j; n++) {
+    row[at] = nearRow[n] as number;
+    value[at++] = nearValue[n] as number;
   }
-  for (let j = 0; j < size; j++) whole[j + 1] = (whole[j + 1] as number) + (whole[j] as number);
-  const next = whole.slice(0, size);
-  const outRow = new Int32Array(whole[size] as number);
-  const outValue = new Float64Array(whole[size] as number);
-  for (let j = 0; j < size; j++) {
-    const from = start[j] as number;
-    const to = start[j + 1] as number;
-    let own = (whole[j + 1] as number) - (to - from);
-    outRow[own] = j;
-    outValue[own++] = value[from] as number;
-    for (let k = from + 1; k < to; k++) {
-      const i = row[k] as number;
-      const v = value[k] as number;
-      outRow[own] = i;
-      outValue[own++] = v;
-      const mirror = next[i] as number;
-      next[i] = mirror + 1;
-      outRow[mirror] = j;
-      outValue[mirror] = v;
+  row[at] = j;
+  value[at++] = diagonal;
+  for (let c = families.start[j] as number; c < (families.start[j + 1] as number); c++) {
+    const f = families.family[c] as number;
+    const first = whole[8 * f + FIRST] as number;
+    const stop = whole[8 * f + STOP] as number;
+    const shape = whole[8 * f + FAMILY_SHAPE] as number;
+    const isHalf = shape === SHAPE.half || (shape === SHAPE.halfAndAll && whole[8 * f + OLDER] === j);
+    const w = isHalf ? 0.5 : shape === SHAPE.halfAndAll ? 1 : weightOf(j, older, weight, start[first] as number);
+    const v = -w * (line[4 * f] as number);
+    for (let i = first; i < stop; i++) {
+      for (; n < count && (nearRow[n] as number) < i; n++) {
+        row[at] = nearRow[n] as number;
+        value[at++] = nearValue[n] as number;
+      }
+      row[at] = i;
+      value[at++] = n < count && nearRow[n] === i ? v + (nearValue[n++] as number) : v;
     }
   }
-  return { size, start: whole, row: outRow, value: outValue };
+  for (; n < count; n++) {
+    row[at] = nearRow[n] as number;
+    value[at++] = nearValue[n] as number;
+  }
+  out.at = at;
 }

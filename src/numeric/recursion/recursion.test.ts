@@ -1,14 +1,36 @@
 import { describe, expect, test } from 'vitest';
+import { founderSets, mayShareFounder } from './founder-sets.ts';
+import { inverseColumns } from './inverse-columns.ts';
 import { covarianceWith, depthOf, makeWalk, type Recursion, seed, settle } from './recursion.ts';
 
-/** A random recursion, and its covariance matrix by the definition A_ij = Σ w A_pj, A_ii = w'Aw + own. */
-function example(size: number, next: () => number): { recursion: Recursion; dense: number[][] } {
-  const rows = Array.from({ length: size }, (_, i) => {
-    const terms = new Map<number, number>();
-    const count = i === 0 ? 0 : Math.floor(next() * 4);
-    for (let k = 0; k < count; k++) terms.set(Math.floor(next() * i), next());
-    return { terms: [...terms], own: next() < 0.2 ? 0 : next() };
-  });
+/** Terms of a random row: ½ and all, ½ of one, any weights, or those of the row before it. */
+function randomTerms(i: number, before: readonly [number, number][], next: () => number): [number, number][] {
+  const kind = next();
+  const older = () => Math.floor(next() * i);
+  if (i === 0 || kind < 0.1) return [];
+  if (kind < 0.4) return before.map(([p, w]): [number, number] => [p, w]);
+  const [one, other] = [older(), older()];
+  if (kind < 0.6 && one !== other)
+    return [
+      [one, 0.5],
+      [other, 1],
+    ];
+  if (kind < 0.7) return [[one, 0.5]];
+  const terms = new Map<number, number>();
+  for (let k = Math.floor(next() * 4); k > 0; k--) terms.set(older(), next());
+  return [...terms];
+}
+
+/** A random recursion, and its covariance matrix by the definition A_ij = Σ w A_pj, A_ii = w'Aw + own. Rows alike share their own variance. */
+function example(size: number, next: () => number, least = 0): { recursion: Recursion; dense: number[][] } {
+  const rows: { terms: [number, number][]; own: number }[] = [];
+  for (let i = 0; i < size; i++) {
+    const before = rows.at(-1) ?? { terms: [], own: 1 };
+    const terms = randomTerms(i, before.terms, next);
+    const isLikeBefore = terms.length > 0 && JSON.stringify(terms) === JSON.stringify(before.terms);
+    const own = isLikeBefore ? before.own : next() < 0.2 ? least : least + next();
+    rows.push({ terms, own });
+  }
   const start = [0];
   const level: number[] = [];
   for (const { terms } of rows) {
@@ -79,6 +101,40 @@ describe('against the definition on random recursions', () => {
       }
     }
   });
+});
+
+test('the inverse by columns times the matrix is the identity, rows rising', () => {
+  for (const s of [11, 12, 13, 14, 15, 16]) {
+    const size = 80;
+    const { recursion, dense } = example(size, uniform(s * 6151), 0.2);
+    const { start, row, value } = inverseColumns(recursion);
+    for (let j = 0; j < size; j++) {
+      const product = new Float64Array(size);
+      for (let k = start[j] as number; k < (start[j + 1] as number); k++) {
+        if (k > (start[j] as number)) expect(row[k]).toBeGreaterThan(row[k - 1] as number);
+        for (let i = 0; i < size; i++)
+          product[i] = (product[i] as number) + at(dense, i, row[k] as number) * (value[k] as number);
+      }
+      for (let i = 0; i < size; i++) expect(product[i]).toBeCloseTo(i === j ? 1 : 0, 8);
+    }
+  }
+});
+
+test('rows said to share no founder have covariance 0, and rows of a small stock without a common one are told apart', () => {
+  let apart = 0;
+  for (const s of [21, 22, 23, 24, 25]) {
+    const { recursion, dense } = example(60, uniform(s * 3571), 0.1);
+    const sets = founderSets(recursion);
+    const parents = [...new Set(recursion.older)];
+    for (const i of parents) {
+      for (const j of parents) {
+        if (mayShareFounder(sets, i, j)) continue;
+        apart++;
+        expect(at(dense, i, j)).toBe(0);
+      }
+    }
+  }
+  expect(apart).toBeGreaterThan(100);
 });
 
 test('rows without a common older row have covariance exactly 0', () => {

@@ -27,31 +27,44 @@ export function depthOf(recursion: Recursion): number {
 }
 
 /**
- * Workspace of {@link settle}: rows waiting in one queue per level, so the youngest are always taken first without a heap. Walks jump about, so everything
- * a visit needs of a row lies in 64 bytes of its own (one line of the cache), copied from the recursion when a walk first comes by; queues, not linked
- * lists, so that the lines of several waiting rows are fetched at the same time.
+ * Workspace of {@link settle}: rows waiting in one queue per level, so the youngest are always taken first without a heap. Walks jump about, so what a
+ * visit needs of a row lies in 32 bytes of its own (two rows to a line of the cache), copied from the recursion when a walk first comes by; queues, not
+ * linked lists, so that the lines of several waiting rows are fetched at the same time.
  */
 export type Walk = {
   readonly recursion: Recursion;
-  /** Where the queue of each level begins in `queue`, and how many rows wait in it. */
+  /** Where the queue of each level begins in `queue`, and where its next row goes. */
   readonly first: Int32Array;
-  readonly waiting: Int32Array;
+  readonly next: Int32Array;
   readonly queue: Int32Array;
-  /** Eight doubles a row: left and right part of the two combinations, weights of the first two older rows, then the integers below. */
+  /** Four doubles a row: left and right part of the two combinations, then the integers below. The parts hold only while the row waits. */
   readonly line: Float64Array;
-  /** The same memory as 16 integers a row: two older rows, level, how many older rows, where they stand in the recursion, and its state. */
+  /** The same memory as eight integers a row: its first two older rows, then its mark (level, shape and state in one). */
   readonly whole: Int32Array;
   top: number;
 };
 
-const OLDER = 8;
-const LEVEL = 10;
-const TERMS = 11;
-const FROM = 12;
-const STATE = 13;
-/** 0 is a row no walk has come by. */
+const OLDER = 4;
+const MARK = 6;
+/** States, the lowest bits of a mark: 0 is a row no walk has come by. */
+const STATES = 3;
 const IDLE = 1;
 const WAITS = 2;
+const SHAPE_SHIFT = 2;
+const LEVEL_SHIFT = 4;
+
+/** What a row takes of older ones: nothing; half of one; half of one and all of another; anything else. The first three are nearly all rows. */
+export const SHAPE = { alone: 0, half: 1, halfAndAll: 2, any: 3 } as const;
+
+/** The {@link SHAPE} of a row: most rows need no look at their weights. */
+export function shapeOf({ start, weight }: Recursion, row: number): number {
+  const from = start[row] as number;
+  const terms = (start[row + 1] as number) - from;
+  if (terms === 0) return SHAPE.alone;
+  if (weight[from] !== 0.5 || terms > 2) return SHAPE.any;
+  if (terms === 1) return SHAPE.half;
+  return weight[from + 1] === 1 ? SHAPE.halfAndAll : SHAPE.any;
+}
 
 /** A workspace for walks up `recursion`, whose own variances may still be filling: rows must be filled before a walk reaches them. */
 export function makeWalk(recursion: Recursion, levels = depthOf(recursion)): Walk {
@@ -62,11 +75,11 @@ export function makeWalk(recursion: Recursion, levels = depthOf(recursion)): Wal
   }
   for (let level = 0; level < levels; level++)
     first[level + 1] = (first[level + 1] as number) + (first[level] as number);
-  const line = new Float64Array(8 * recursion.size);
+  const line = new Float64Array(4 * recursion.size);
   return {
     recursion,
     first,
-    waiting: new Int32Array(levels),
+    next: first.slice(),
     queue: new Int32Array(recursion.size),
     line,
     whole: new Int32Array(line.buffer),
@@ -74,38 +87,43 @@ export function makeWalk(recursion: Recursion, levels = depthOf(recursion)): Wal
   };
 }
 
-/** Copies what does not change of a row into its line. */
-function copyRow({ recursion, line, whole }: Walk, row: number): void {
-  const { start, older, weight, level } = recursion;
+/** Copies what does not change of a row into its line; answers its mark. */
+function copyRow({ recursion, whole }: Walk, row: number): number {
+  const { start, older, level } = recursion;
   const from = start[row] as number;
-  const terms = (start[row + 1] as number) - from;
-  const at = 16 * row;
-  for (let k = 0; k < Math.min(2, terms); k++) {
-    line[8 * row + 2 + k] = weight[from + k] as number;
-    whole[at + OLDER + k] = older[from + k] as number;
+  const to = start[row + 1] as number;
+  const at = 8 * row + OLDER;
+  if (from < to) whole[at] = older[from] as number;
+  if (from + 1 < to) whole[at + 1] = older[from + 1] as number;
+  return ((level[row] as number) << LEVEL_SHIFT) | (shapeOf(recursion, row) << SHAPE_SHIFT) | IDLE;
+}
+
+/** Adds to a row's two parts, and lets it wait if it does not yet; answers its level. */
+function put(walk: Walk, row: number, left: number, right: number): number {
+  const { line, whole, next, queue } = walk;
+  const at = 4 * row;
+  const atMark = 8 * row + MARK;
+  let mark = whole[atMark] as number;
+  if ((mark & STATES) === WAITS) {
+    line[at] = (line[at] as number) + left;
+    line[at + 1] = (line[at + 1] as number) + right;
+    return mark >> LEVEL_SHIFT;
   }
-  whole[at + LEVEL] = level[row] as number;
-  whole[at + TERMS] = terms;
-  whole[at + FROM] = from;
-  whole[at + STATE] = IDLE;
+  if (mark === 0) mark = copyRow(walk, row);
+  whole[atMark] = mark ^ (IDLE | WAITS);
+  line[at] = left;
+  line[at + 1] = right;
+  const level = mark >> LEVEL_SHIFT;
+  const place = next[level] as number;
+  queue[place] = row;
+  next[level] = place + 1;
+  return level;
 }
 
 /** Adds `left` and `right` to the two combinations a walk compares, at `row`. */
 export function seed(walk: Walk, row: number, left: number, right: number): void {
-  const { line, whole } = walk;
-  const ints = 16 * row;
-  if (whole[ints + STATE] !== WAITS) {
-    if (whole[ints + STATE] !== IDLE) copyRow(walk, row);
-    const level = whole[ints + LEVEL] as number;
-    const place = walk.waiting[level] as number;
-    walk.queue[(walk.first[level] as number) + place] = row;
-    walk.waiting[level] = place + 1;
-    whole[ints + STATE] = WAITS;
-    if (level > walk.top) walk.top = level;
-  }
-  const at = 8 * row;
-  line[at] = (line[at] as number) + left;
-  line[at + 1] = (line[at + 1] as number) + right;
+  const level = put(walk, row, left, right);
+  if (level > walk.top) walk.top = level;
 }
 
 /**
@@ -113,38 +131,33 @@ export function seed(walk: Walk, row: number, left: number, right: number): void
  * The workspace is clean again afterwards. Exactly 0 when the two share no older row.
  */
 export function settle(walk: Walk): number {
-  const { first, waiting, queue, line, whole, recursion } = walk;
-  const { older, weight, own } = recursion;
+  const { first, next, queue, line, whole, recursion } = walk;
+  const { start, older, weight, own } = recursion;
   let sum = 0;
   for (let level = walk.top; level >= 0; level--) {
     const from = first[level] as number;
-    const to = from + (waiting[level] as number);
+    const to = next[level] as number;
     for (let q = from; q < to; q++) {
       const row = queue[q] as number;
-      const at = 8 * row;
-      const ints = 16 * row;
-      const left = line[at] as number;
-      const right = line[at + 1] as number;
+      const ints = 8 * row;
+      const left = line[4 * row] as number;
+      const right = line[4 * row + 1] as number;
+      const mark = whole[ints + MARK] as number;
+      whole[ints + MARK] = mark ^ (IDLE | WAITS);
       if (left !== 0 && right !== 0) sum += left * right * (own[row] as number);
-      const terms = whole[ints + TERMS] as number;
-      if (terms > 0) {
-        const w = line[at + 2] as number;
-        seed(walk, whole[ints + OLDER] as number, w * left, w * right);
+      const shape = (mark >> SHAPE_SHIFT) & 3;
+      if (shape === SHAPE.halfAndAll) {
+        put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);
+        put(walk, whole[ints + OLDER + 1] as number, left, right);
+      } else if (shape === SHAPE.half) put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);
+      else if (shape === SHAPE.any) {
+        for (let k = start[row] as number; k < (start[row + 1] as number); k++) {
+          const w = weight[k] as number;
+          put(walk, older[k] as number, w * left, w * right);
+        }
       }
-      if (terms > 1) {
-        const w = line[at + 3] as number;
-        seed(walk, whole[ints + OLDER + 1] as number, w * left, w * right);
-      }
-      const start = whole[ints + FROM] as number;
-      for (let k = start + 2; k < start + terms; k++) {
-        const w = weight[k] as number;
-        seed(walk, older[k] as number, w * left, w * right);
-      }
-      line[at] = 0;
-      line[at + 1] = 0;
-      whole[ints + STATE] = IDLE;
     }
-    waiting[level] = 0;
+    next[level] = from;
   }
   walk.top = -1;
   return sum;
