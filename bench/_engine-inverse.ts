@@ -1,5 +1,5 @@
 /** Rows of the bench: factoring the equations, and reliabilities from the factor. */
-import { workersRelationshipAt } from '#domain/pedigree/kinship.ts';
+import { workersRelationships } from '#domain/pedigree/kinship.ts';
 import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
 import { breedingValues } from '#domain/worth/breeding-values.ts';
 import { descentOf } from '#domain/worth/descent.ts';
@@ -43,12 +43,13 @@ export function factoring(queens: number, goal: { must: number; aim: number }): 
 /** Approximate reliabilities of the worth as mother of queens, from the corrected factor. */
 function nearReliabilities(pedigree: Pedigree, equations: Equations): number[] {
   const out: number[] = [];
+  const alike = workersRelationships(pedigree);
   const [worker = 0, both = 0, , queenEffect = 0] = oneTrait.G;
   eachPairError(equations, nearOver(equations, correctedInverse(equations.system)), (queen, error) => {
     let sum = 0;
     for (let i = 0; i < 4; i++)
       for (let j = 0; j < 4; j++) sum += (i < 2 ? 0.5 : 1) * (j < 2 ? 0.5 : 1) * (error[4 * i + j] as number);
-    const variance = workersRelationshipAt(pedigree, queen) * (worker + 2 * both + queenEffect);
+    const variance = (alike[queen] as number) * (worker + 2 * both + queenEffect);
     out[queen] = Math.max(0, 1 - sum / variance);
   });
   return out;

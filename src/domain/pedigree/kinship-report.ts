@@ -1,7 +1,8 @@
 import { sayAssumption } from './assumption.ts';
-import { broodInbreedingAt, relationship, relationshipsWith } from './kinship.ts';
+import { broodInbreedings, relationship, relationshipsWith } from './kinship.ts';
 import type { Pedigree } from './laid-pedigree.ts';
 import { assumptionsOf } from './pedigree.ts';
+import { NONE } from './stock.ts';
 
 /** What `kinship` answers. `relationship` is the additive relationship A, `coancestry` half of it. */
 export type KinshipReport = {
@@ -19,10 +20,11 @@ const pair = (a: string, b: string, value: number) => ({ a, b, relationship: val
 export function kinshipReport(pedigree: Pedigree, asked: KinshipAsked = {}): KinshipReport {
   const { names, columns } = pedigree.stock;
   const name = (queen: number) => names.queenName(queen);
+  const ofBrood = broodInbreedings(pedigree);
   const queens = Array.from({ length: columns.queens }, (_, queen) => ({
     queen: name(queen),
     inbreeding: pedigree.inbreeding[queen] as number,
-    broodInbreeding: broodInbreedingAt(pedigree, queen),
+    broodInbreeding: columns.carries[queen] === NONE ? null : (ofBrood[queen] as number),
   }));
   const called = (id: string) => name(names.queenIndex(id));
   const pairs = (asked.pairs ?? []).map(([a, b]) => pair(called(a), called(b), relationship(pedigree, a, b)));

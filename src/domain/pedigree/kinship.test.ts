@@ -2,7 +2,16 @@ import { describe, expect, test } from 'vitest';
 import { randomStream } from '#numeric/random/random-stream.ts';
 import { randomStock } from '../../../tests/oracles/random-stock.ts';
 import type { PedigreeFacts } from './facts.ts';
-import { broodInbreeding, groupRelationship, inbreeding, relationship, relationshipBetween } from './kinship.ts';
+import {
+  broodInbreeding,
+  broodInbreedings,
+  covarianceOfNodes,
+  groupRelationship,
+  inbreeding,
+  relationship,
+  relationshipBetween,
+  workersRelationships,
+} from './kinship.ts';
 import { kinshipReport } from './kinship-report.ts';
 import type { Pedigree } from './laid-pedigree.ts';
 import { layPedigreeOf } from './pedigree.ts';
@@ -51,6 +60,21 @@ describe('on random stocks of every mating', () => {
       }
     }
     expect(daughters).toBeGreaterThan(20);
+  });
+  test('the brood of all queens at once is that of each', () => {
+    for (const seed of seeds) {
+      const facts = randomStock(seed);
+      const pedigree = lay(facts);
+      const all = broodInbreedings(pedigree);
+      const alike = workersRelationships(pedigree);
+      for (const [k, { id }] of facts.queens.entries()) {
+        expect(all[k]).toBeCloseTo(broodInbreeding(pedigree, id) ?? 0, 12);
+        const [node, pool] = [pedigree.queenNode[k] ?? 0, pedigree.carriedNode[k] ?? 0];
+        const expected =
+          0.25 * (pedigree.self[node] ?? 0) + (pedigree.self[pool] ?? 0) + covarianceOfNodes(pedigree, node, pool);
+        expect(alike[k]).toBeCloseTo(expected, 12);
+      }
+    }
   });
   test('an unrelated queen more changes nothing and is related to nobody', () => {
     for (const seed of seeds) {

@@ -1,4 +1,5 @@
 /** Questions about the kinship of a stock: inbreeding, brood inbreeding, any pair, a queen with all, groups. */
+import { partColumns } from '#numeric/recursion/part-columns.ts';
 import { covarianceWith, seed, settle } from '#numeric/recursion/recursion.ts';
 import { type Pedigree, queenOf } from './laid-pedigree.ts';
 import { NONE } from './stock.ts';
@@ -23,24 +24,48 @@ export const inbreeding = (pedigree: Pedigree, queen: string): number =>
  * `null` when nothing is written about her mating.
  */
 export function broodInbreeding(pedigree: Pedigree, queen: string): number | null {
-  return broodInbreedingAt(pedigree, queenOf(pedigree, queen));
-}
-
-/** {@link broodInbreeding} by queen index. */
-export function broodInbreedingAt(pedigree: Pedigree, queen: number): number | null {
-  if (pedigree.stock.columns.carries[queen] === NONE) return null;
-  return covarianceOfNodes(pedigree, pedigree.queenNode[queen] as number, pedigree.carriedNode[queen] as number);
+  const index = queenOf(pedigree, queen);
+  if (pedigree.stock.columns.carries[index] === NONE) return null;
+  return covarianceOfNodes(pedigree, pedigree.queenNode[index] as number, pedigree.carriedNode[index] as number);
 }
 
 /**
- * Relationship of the workers of a queen with one another, on average (also of two daughters raised from her): ¼ A_QQ + A_SS + A_QS.
+ * Coancestry of every queen with the pool she carries, by queen index: {@link broodInbreeding} of all, with 0 where nothing is written about her mating.
+ * Queens who carry one pool are taken together.
+ */
+export function broodInbreedings(pedigree: Pedigree): Float64Array {
+  const { queenNode, carriedNode } = pedigree;
+  const out = new Float64Array(queenNode.length);
+  const byPool = Int32Array.from(queenNode, (_, queen) => queen).sort(
+    (a, b) => (carriedNode[a] as number) - (carriedNode[b] as number),
+  );
+  const partOfColumn = partColumns(pedigree.recursion);
+  for (let from = 0; from < byPool.length; ) {
+    const pool = carriedNode[byPool[from] as number] as number;
+    let to = from + 1;
+    while (to < byPool.length && carriedNode[byPool[to] as number] === pool) to++;
+    const queens = byPool.subarray(from, to);
+    const part = partOfColumn(
+      pool,
+      queens.map((queen) => queenNode[queen] as number),
+    );
+    for (let k = 0; k < queens.length; k++) out[queens[k] as number] = part[k] as number;
+    from = to;
+  }
+  return out;
+}
+
+/**
+ * Relationship of the workers of every queen with one another, on average (also of two daughters raised from her): ¼ A_QQ + A_SS + A_QS.
  * By queen index; for a queen about whose mating nothing is written, with the open pool the model gives her.
  */
-export function workersRelationshipAt(pedigree: Pedigree, queen: number): number {
-  const [node, pool] = [pedigree.queenNode[queen] as number, pedigree.carriedNode[queen] as number];
-  return (
-    0.25 * (pedigree.self[node] as number) + (pedigree.self[pool] as number) + covarianceOfNodes(pedigree, node, pool)
-  );
+export function workersRelationships(pedigree: Pedigree): Float64Array {
+  const out = broodInbreedings(pedigree);
+  for (let queen = 0; queen < out.length; queen++) {
+    const [node, pool] = [pedigree.queenNode[queen] as number, pedigree.carriedNode[queen] as number];
+    out[queen] = (out[queen] as number) + 0.25 * (pedigree.self[node] as number) + (pedigree.self[pool] as number);
+  }
+  return out;
 }
 
 /** Additive relationship of two queens: 0 unrelated, ½ mother and daughter, ¾ super-sisters; 1 + F for a queen with herself. */

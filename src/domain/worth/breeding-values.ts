@@ -15,7 +15,7 @@
 import { correctedInverse } from '#numeric/mixed/corrected-inverse.ts';
 import { assemble, directPattern, factorDirect, invertDirect } from '#numeric/mixed/direct.ts';
 import { makeWalk, seed, settle } from '#numeric/recursion/recursion.ts';
-import { workersRelationshipAt } from '../pedigree/kinship.ts';
+import { workersRelationships } from '../pedigree/kinship.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import { combinationOf } from './criteria.ts';
 import { descentOf } from './descent.ts';
@@ -223,7 +223,10 @@ function bothVariance({ G, traits }: Model, t: number): number {
 
 /** `k'Ak` for the mean of a queen's workers, k = ½ her and 1 her pool; with what genetic groups add. */
 function workersSpread(pedigree: Pedigree, { descent }: Equations): (queen: number) => number {
-  if (descent.groups === 0) return (queen) => workersRelationshipAt(pedigree, queen);
+  if (descent.groups === 0) {
+    const all = workersRelationships(pedigree);
+    return (queen) => all[queen] as number;
+  }
   const walk = makeWalk(descent.full);
   return (queen) => {
     seed(walk, descent.queenRow[queen] as number, 0.5, 0.5);

@@ -10,7 +10,7 @@
  * reliability `1 − k'Ck / k'(A ⊗ G)k` (numbers cut to 0 … 1).
  */
 import { makeWalk, seed, settle } from '#numeric/recursion/recursion.ts';
-import { covarianceOfNodes } from '../pedigree/kinship.ts';
+import { broodInbreedings } from '../pedigree/kinship.ts';
 import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import type { Equations } from './equations.ts';
 import { eachPairError, type InverseOver, type PairError } from './error-variances.ts';
@@ -57,11 +57,12 @@ const form = (k: Float64Array, matrix: ArrayLike<number>): number => {
 type PairRelationship = (queen: number) => readonly [number, number, number];
 
 function relationshipsOf(pedigree: Pedigree, { descent }: Equations): PairRelationship {
-  if (descent.groups === 0)
-    return (queen) => {
-      const [node, pool] = [pedigree.queenNode[queen] as number, pedigree.carriedNode[queen] as number];
-      return [pedigree.self[node] as number, covarianceOfNodes(pedigree, node, pool), pedigree.self[pool] as number];
-    };
+  if (descent.groups === 0) {
+    const { self, queenNode, carriedNode } = pedigree;
+    const between = broodInbreedings(pedigree);
+    const selfOf = (node: number | undefined) => self[node as number] as number;
+    return (queen) => [selfOf(queenNode[queen]), between[queen] as number, selfOf(carriedNode[queen])];
+  }
   const walk = makeWalk(descent.full);
   const between = (a: number, b: number) => {
     seed(walk, a, 1, 0);

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { founderSets, mayShareFounder } from './founder-sets.ts';
 import { inverseColumns } from './inverse-columns.ts';
+import { partColumns } from './part-columns.ts';
 import { covarianceWith, depthOf, makeWalk, type Recursion, seed, settle } from './recursion.ts';
 
 /** Terms of a random row: ½ and all, ½ of one, any weights, or those of the row before it. */
@@ -135,6 +136,17 @@ test('rows said to share no founder have covariance 0, and rows of a small stock
     }
   }
   expect(apart).toBeGreaterThan(100);
+});
+
+test('a part of a column is that part of it, whatever was asked before', () => {
+  const { recursion, dense } = example(60, uniform(4099));
+  const partOfColumn = partColumns(recursion);
+  for (const one of [0, 17, 59, 17, 30]) {
+    const others = [59, 3, one, 41, 3];
+    const part = partOfColumn(one, others);
+    expect(part.length).toBe(others.length);
+    for (const [k, other] of others.entries()) expect(part[k]).toBeCloseTo(at(dense, one, other), 9);
+  }
 });
 
 test('rows without a common older row have covariance exactly 0', () => {

@@ -1,4 +1,4 @@
-import { workersRelationshipAt } from '../../pedigree/kinship.ts';
+import { workersRelationships } from '../../pedigree/kinship.ts';
 import type { Pedigree } from '../../pedigree/laid-pedigree.ts';
 import type { Model } from '../model.ts';
 import type { Records } from '../records.ts';
@@ -46,7 +46,8 @@ export function heritabilities(pedigree: Pedigree, records: Records, model: Mode
 }
 
 function meanWorkersRelationship(pedigree: Pedigree, records: Records): number {
+  const all = workersRelationships(pedigree);
   let sum = 0;
-  for (const queen of records.queen) sum += workersRelationshipAt(pedigree, queen);
+  for (const queen of records.queen) sum += all[queen] as number;
   return sum / records.count;
 }
