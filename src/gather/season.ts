@@ -9,6 +9,7 @@ import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { crossReads } from './cross-plan.ts';
 import { gatherLiving, livingReads } from './living.ts';
+import { dayOfInsemination } from './matings.ts';
 import { gatherProfiles, profileFor } from './profiles.ts';
 
 export const seasonReads = [
@@ -47,6 +48,8 @@ export type SeasonBook = {
   daysOff: readonly Row<'day_off'>[];
   crosses: readonly SeasonCross[];
   profile: BiologyProfile;
+  /** Queens inseminated, by cross and day, and how many of them are not gone since. */
+  done: readonly { cross: RecordId; on: Day; queens: number; alive: number }[];
   /** Yard away from home, by queen who stands there. */
   yards: Readonly<Record<string, string>>;
 };
@@ -90,11 +93,29 @@ async function begunCrosses(facts: Facts): Promise<ReadonlySet<RecordId>> {
   ]);
 }
 
+/** Inseminated queens counted by cross and day; one who was given two doses is one queen, on her first day. */
+function countDone(rows: readonly Row<'insemination'>[], isAlive: (queen: RecordId) => boolean): SeasonBook['done'] {
+  type One = { queen: RecordId; cross: RecordId; on: Day };
+  const first = new Map<RecordId, One>();
+  for (const row of rows) {
+    const { queen, cross } = row;
+    const on = dayOfInsemination(row);
+    const known = first.get(queen);
+    if (cross === null || on === null || (known !== undefined && known.on <= on)) continue;
+    first.set(queen, { queen, cross, on });
+  }
+  return [...groupBy([...first.values()], ({ cross, on }) => `${cross} ${on}`).values()].flatMap((its) => {
+    const alive = its.filter(({ queen }) => isAlive(queen)).length;
+    return its.slice(0, 1).map(({ cross, on }) => ({ cross, on, queens: its.length, alive }));
+  });
+}
+
 /** Reads seasons, days off, and every cross with its sides and how far it has come. */
 export async function gatherSeason(facts: Facts, today: Day): Promise<SeasonBook> {
   const dams = groupBy(await facts.find('cross_dam'), ({ cross }) => cross);
   const sources = groupBy(await facts.find('cross_drone_source'), ({ cross }) => cross);
-  const done = new Set((await facts.find('insemination', { done: 1 })).map(({ cross }) => cross));
+  const inseminations = await facts.find('insemination', { done: 1 });
+  const done = new Set(inseminations.map(({ cross }) => cross));
   const begun = await begunCrosses(facts);
   const living = await gatherLiving(facts);
   const known = new Set<string>(living.queens.map(({ id }) => id));
@@ -119,6 +140,7 @@ export async function gatherSeason(facts: Facts, today: Day): Promise<SeasonBook
     daysOff: await facts.find('day_off'),
     crosses,
     profile: profileFor(usual, await gatherProfiles(facts)),
+    done: countDone(inseminations, (queen) => !isGone(queen)),
     yards: await yardsAway(facts),
   };
 }
@@ -191,7 +213,7 @@ export function wishesOf({ row, dams, sources }: SeasonCross): CrossWish[] {
   });
 }
 
-/** The wish of a season: its crosses that are still free, its limits, its days. */
+/** The wish of a season: its crosses that are still free, its limits, its days, and what stands already beside them. */
 export function seasonWishOf(
   book: SeasonBook,
   season: Row<'season'>,

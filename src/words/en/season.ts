@@ -34,6 +34,7 @@ export const season = {
   'limit.blockedDays': 'days nobody can work',
   'limit.oneYardADay': 'one yard a day',
   'limit.dates': 'the days wished for crosses',
+  'limit.standing': 'what is raised or kept for other crosses',
   'limit.today': 'what should have begun before today',
 
   'season.clash': 'Not all of it can be done. These do not go together: {limits}.',
@@ -55,6 +56,8 @@ export const season = {
   'season.working': 'Looking for days…',
   'season.stop': 'Stop',
   'season.nothing-to-plan': 'No cross is free to be planned.',
+  'season.standing':
+    '{n, plural, one {# queen} other {# queens}} of crosses that are raised or kept already stay where they are: their cells, nucs, combs and places on the day are taken off what is scarce.',
   'season.failed': 'The planner stopped by itself. Try again; if it stops again, lift a limit.',
   'season.proposal': 'Proposed season',
   'season.proposed': '{queens} of {wanted} queens on {days, plural, one {# day} other {# days}}',

@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { computeHere } from '#compute/here.ts';
+import { explainShortfall, proposeSeason } from '#compute/season-solver.ts';
 import type { Done, Refused } from '#ports/store.ts';
 import { ask } from '#questions/mechanism/ask.ts';
 import { dayRepairs } from '#questions/rearing/season/day-repairs.ts';
@@ -145,6 +146,74 @@ describe('a plan of the season taken', () => {
       past('2027-04-02'),
     );
     expect(codes(await tryTo(fresh.store, 'take-season-plan', plan, on('2027-04-03')))).toContain('cross-begun');
+  });
+});
+
+describe('a season planned again beside crosses that are being raised', () => {
+  /** A is being raised (its comb hangs), B shares its bar and is planned again. */
+  async function oneBegun() {
+    const made = await taken();
+    const comb = { code: 'D-1', mother: made.one, in_on: '2027-04-27', cross: made.a };
+    await does(fresh.store, 'record-drone-comb', comb, past('2027-04-27'));
+    return made;
+  }
+
+  it('takes what stands off everything that is scarce', async () => {
+    const { b, dam, one } = await oneBegun();
+    const { wish, crosses } = await pageOn(day('2027-04-28'));
+    expect(crosses.map(({ code, state }) => [code, state])).toEqual([
+      ['A', 'begun'],
+      ['B', 'free'],
+    ]);
+    expect(wish?.crosses.map(({ cross: name }) => name)).toEqual([b]);
+    // The bar serves A too: all its larvae stand. The second comb of A is still to come; the combs of B are planned again.
+    expect(wish?.standing?.bars).toEqual([{ dam, day: '2027-05-25', larvae: 43, accepted: null, queens: 20 }]);
+    expect(wish?.standing?.combs.map(({ mothers, day: hung, combs }) => [mothers, hung, combs])).toEqual([
+      [[one], '2027-04-27', 1],
+      [[one], '2027-04-27', 1],
+    ]);
+    expect(wish?.standing?.queens).toMatchObject([{ on: '2027-06-12', queens: 10, nucsFrom: '2027-06-06' }]);
+  });
+
+  it('gives the day only what is left of it: never more than the operator can do', async () => {
+    const { b } = await oneBegun();
+    const [season] = await all((facts) => facts.find('season'));
+    const set = { queens_per_operator: 14, from_on: '2027-06-12', to_on: '2027-06-12' };
+    await does(fresh.store, 'change-season', { season: season?.id, set });
+    const { wish } = await pageOn(day('2027-04-20'));
+    if (wish === null) throw new Error('nothing to plan');
+    const proposal = await proposeSeason({ wish, seed: 1, milliseconds: 800 });
+    expect(proposal.days).toMatchObject([{ on: '2027-06-12', crosses: [{ cross: b, queens: 4 }] }]);
+    expect(await explainShortfall(wish)).toEqual(['standing', 'queensPerDay']);
+  });
+
+  it('leaves a shared bar to the cross that is being raised', async () => {
+    const { plan, a, b, dam } = await oneBegun();
+    const bar = { dam, day: '2027-05-26', larvae: 26, uses: [{ cross: b, on: '2027-06-12', amount: 10 }] };
+    const again = { days: [plan.days[1]], bars: [bar], combs: [plan.combs[1]] };
+    expect(codes(await tryTo(fresh.store, 'take-season-plan', again, on('2027-04-27')))).toEqual(['(kept)']);
+    const bars = await all((facts) => facts.find('planned_graft', { cancelled: null }));
+    expect(bars.map(({ day: on, larvae }) => [on, larvae]).sort()).toEqual([
+      ['2027-05-25', 43],
+      ['2027-05-26', 26],
+    ]);
+    const uses = await all((facts) => facts.find('planned_graft_use'));
+    expect(uses.map(({ planned_graft, cross: of }) => [bars.find(({ id }) => id === planned_graft)?.day, of])).toEqual([
+      ['2027-05-25', a],
+      ['2027-05-26', b],
+    ]);
+    expect((await openTasks('graft')).map(({ span_from }) => span_from).sort()).toEqual(['2027-05-25', '2027-05-26']);
+  });
+
+  it('counts a cross that is counted back by itself, and the nucs of queens done before', async () => {
+    const { dam, one } = await taken();
+    const c = await cross('C', dam, one, { inseminate_on: '2027-07-20', queens_wanted: 5 });
+    const { wish } = await pageOn(day('2027-04-02'));
+    // 20 July is no day of this season: C keeps its own bar, 8 + 12 days before, and its comb, 21 + 24 + 2 days before.
+    expect(wish?.crosses.map(({ cross: name }) => name)).not.toContain(c);
+    expect(wish?.standing?.bars).toEqual([{ dam, day: '2027-06-30', larvae: null, accepted: null, queens: 5 }]);
+    expect(wish?.standing?.combs).toMatchObject([{ mothers: [one], day: '2027-06-03', combs: null }]);
+    expect(wish?.standing?.queens).toMatchObject([{ on: '2027-07-20', queens: 5, nucsFrom: '2027-07-12' }]);
   });
 });
 

@@ -75,23 +75,35 @@ function takeNext<T>(standing: T[], fits: (one: T) => boolean): T | undefined {
   return at < 0 ? undefined : standing.splice(at, 1)[0];
 }
 
-/** What stands planned and not begun for the crosses of a plan, in the order of its days. */
-export async function standingFor(book: Book, crosses: ReadonlySet<RecordId>) {
-  const ids = [...crosses];
-  const barIds = (await book.find('planned_graft_use', { cross: ids })).map(({ planned_graft }) => planned_graft);
-  const combIds = (await book.find('planned_comb_use', { cross: ids })).map(({ planned_comb }) => planned_comb);
-  const bars = await book.find('planned_graft', { id: [...new Set(barIds)], graft: null, cancelled: null });
-  const combs = await book.find('planned_comb', { id: [...new Set(combIds)], drone_comb: null, cancelled: null });
+/** What stands planned and not begun for the crosses of a plan and no others, in the order of its days. */
+async function standingFor(book: Book, crosses: ReadonlySet<RecordId>) {
+  const { bars, combs } = await plannedForAlone(book, crosses);
   return {
     bars: bars.sort(byDay),
     combs: combs.sort((a, b) => (a.in_on < b.in_on ? -1 : 1)),
   };
 }
 
+/** Bars and combs that serve other crosses too stay as they are, for those alone: nothing is taken from a cross that is not planned again. */
+async function leaveToOthers(
+  book: Book,
+  crosses: ReadonlySet<RecordId>,
+  moved: { bars: readonly Row<'planned_graft'>[]; combs: readonly Row<'planned_comb'>[] },
+): Promise<Change[]> {
+  const ids = [...crosses];
+  const mine = new Set<RecordId>([...moved.bars, ...moved.combs].map(({ id }) => id));
+  const barUses = await book.find('planned_graft_use', { cross: ids });
+  const combUses = await book.find('planned_comb_use', { cross: ids });
+  return [
+    ...barUses.filter((use) => !mine.has(use.planned_graft)).map(({ id }) => dropping('planned_graft_use', id)),
+    ...combUses.filter((use) => !mine.has(use.planned_comb)).map(({ id }) => dropping('planned_comb_use', id)),
+  ];
+}
+
 /** The changes that make what is planned for some crosses into the bars and combs of a plan; what is not asked for any more is given up. */
 export async function writePlanned(plan: SeasonPlan, crosses: ReadonlySet<RecordId>, writing: Writing) {
   const { bars, combs } = await standingFor(writing.book, crosses);
-  const changes: Change[] = [];
+  const changes = await leaveToOthers(writing.book, crosses, { bars, combs });
   for (const bar of [...plan.bars].sort(byDay))
     changes.push(
       ...(await writeBar(

@@ -2,6 +2,7 @@ import type { CrossWish, SeasonLimits, SeasonWish } from './season-wish.ts';
 
 /** What can stand in the way of a season, each of it one thing a breeder could change. */
 export type LimitName =
+  | 'standing'
   | 'cells'
   | 'incubatorPlaces'
   | 'nucs'
@@ -28,9 +29,10 @@ const anyDay = ({ earliest: _, latest: __, ...cross }: CrossWish): CrossWish => 
 export function without(wish: SeasonWish, names: readonly LimitName[]): SeasonWish {
   const limits = { ...wish.limits };
   for (const name of names) if (name in open) Object.assign(limits, { [name]: open[name as keyof SeasonLimits] });
-  const { today, ...rest } = wish;
+  const { today, standing, ...rest } = wish;
   return {
     ...rest,
+    ...(standing === undefined || names.includes('standing') ? {} : { standing }),
     ...(today === undefined || names.includes('today') ? {} : { today }),
     limits,
     crosses: names.includes('dates') ? wish.crosses.map(anyDay) : wish.crosses,
@@ -38,9 +40,11 @@ export function without(wish: SeasonWish, names: readonly LimitName[]): SeasonWi
 }
 
 /** Limits that say something in this wish. */
-export function limitsIn({ limits, crosses, today }: SeasonWish): LimitName[] {
+export function limitsIn({ limits, crosses, today, standing }: SeasonWish): LimitName[] {
   const numbers = ['cells', 'incubatorPlaces', 'nucs', 'combsPerMother', 'queensPerDay'] as const;
+  const stands = standing !== undefined && Object.values(standing).some((things) => things.length > 0);
   return [
+    ...(stands ? (['standing'] as const) : []),
     ...numbers.filter((name) => limits[name] !== null),
     ...(limits.blockedDays.length > 0 ? (['blockedDays'] as const) : []),
     ...(limits.oneYardADay ? (['oneYardADay'] as const) : []),

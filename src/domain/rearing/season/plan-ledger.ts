@@ -1,11 +1,9 @@
+import { standsInTheWay, takeRoom } from './free-room.ts';
 import type { SeasonFrame } from './season-frame.ts';
 import type { CombPlan, CombUse, Placement, PlannedSeason } from './season-plan.ts';
 
 const ROUNDING = 1e-9;
 const NONE = new Int32Array(0);
-
-/** A limit as room on every day; Infinity where it is not limited. */
-const roomOf = (limit: number | null, days: number) => new Float64Array(days).fill(limit ?? Number.POSITIVE_INFINITY);
 
 function leastRoom(room: Float64Array, from: number, to: number): number {
   let least = Number.POSITIVE_INFINITY;
@@ -15,10 +13,6 @@ function leastRoom(room: Float64Array, from: number, to: number): number {
     if (here < least) least = here;
   }
   return least;
-}
-
-function takeRoom(room: Float64Array, from: number, to: number, amount: number): void {
-  for (let t = Math.max(0, from); t <= to && t < room.length; t++) room[t] = (room[t] ?? 0) - amount;
 }
 
 /** Combs hung in together; `used` of them is promised to placements. */
@@ -44,14 +38,13 @@ type Book = {
   reward: number;
 };
 
-function emptyBook({ wish, days, mothers }: SeasonFrame): Book {
-  const { limits } = wish;
+function emptyBook({ room, days, mothers }: SeasonFrame): Book {
   return {
-    cells: roomOf(limits.cells, days),
-    ripe: roomOf(limits.incubatorPlaces, days),
-    nucs: roomOf(limits.nucs, days),
-    bench: roomOf(limits.queensPerDay, days),
-    nests: mothers.map(() => roomOf(limits.combsPerMother, days)),
+    cells: room.cells.slice(),
+    ripe: room.ripe.slice(),
+    nucs: room.nucs.slice(),
+    bench: room.bench.slice(),
+    nests: room.nests.map((nest) => nest.slice()),
     away: new Int32Array(days),
     bars: new Map(),
     visits: new Map(),
@@ -98,20 +91,26 @@ export class PlanLedger {
 
   /** Whether a yard may be visited on a day. */
   #mayVisit(yard: number, day: number): boolean {
+    if (standsInTheWay(this.#frame, yard, day)) return false;
     const away = this.#book.away[day] ?? 0;
     return yard === 0 || !this.#frame.wish.limits.oneYardADay || away === 0 || away === yard;
   }
 
   #visitKey = (yard: number, day: number) => yard * this.#frame.days + day;
-  isVisited = (yard: number, day: number): boolean => this.#book.visits.has(this.#visitKey(yard, day));
+  /** Made anyway, for what stands already. */
+  #isMadeAnyway = (yard: number, day: number): boolean => this.#frame.room.visits.has(this.#visitKey(yard, day));
+  isVisited = (yard: number, day: number): boolean =>
+    this.#isMadeAnyway(yard, day) || this.#book.visits.has(this.#visitKey(yard, day));
 
   #visit(yard: number, day: number): void {
+    if (this.#isMadeAnyway(yard, day)) return;
     const key = this.#visitKey(yard, day);
     if (yard !== 0) this.#book.away[day] = yard;
     this.#book.visits.set(key, (this.#book.visits.get(key) ?? 0) + 1);
   }
 
   #unvisit(yard: number, day: number): void {
+    if (this.#isMadeAnyway(yard, day)) return;
     const key = this.#visitKey(yard, day);
     const left = (this.#book.visits.get(key) ?? 0) - 1;
     if (left > 0) this.#book.visits.set(key, left);

@@ -4,6 +4,7 @@ import { type DroneLot, ripeShare } from '../chances/drone-lot.ts';
 import { larvaeNeeded, queenShares } from '../chances/queen-losses.ts';
 import { chanceOfSemen, meanSemen, type SemenSupply, semenSupply } from '../chances/semen-supply.ts';
 import type { AgeWindow, BiologyProfile } from '../profile.ts';
+import { freeRoom, type Room } from './free-room.ts';
 import type { CrossWish, SeasonWish } from './season-wish.ts';
 
 /**
@@ -45,6 +46,8 @@ export type SeasonFrame = {
   yardOfMother: readonly number[];
   yards: readonly string[];
   visitWorth: number;
+  /** The limits, less what stands already. */
+  room: Room;
 };
 
 /** Days the queen laid eggs into one comb: as many as the usual window of drone ages is long. */
@@ -143,7 +146,7 @@ export function seasonFrame(wish: SeasonWish, figures: SeasonFigures = seasonFig
   const ages = agesOf(profile.queens.preferred);
   const byDay = (list: (day: number) => number[]) =>
     Array.from({ length: days }, (_, day) => Int32Array.from(list(day)));
-  return {
+  const frame = {
     wish,
     first,
     days,
@@ -168,6 +171,7 @@ export function seasonFrame(wish: SeasonWish, figures: SeasonFigures = seasonFig
     yards,
     visitWorth: wish.visitWorth ?? 0.02,
   };
+  return { ...frame, room: freeRoom(frame, index) };
 }
 
 const agesOf = ({ from, to }: AgeWindow) => Array.from({ length: to - from + 1 }, (_, i) => from + i);

@@ -1,3 +1,4 @@
+import { standsInTheWay } from './free-room.ts';
 import { type LinearModel, ModelBuilder, type Term } from './linear-model.ts';
 import type { SeasonFrame } from './season-frame.ts';
 import type { CombPlan, Placement, PlannedSeason } from './season-plan.ts';
@@ -24,12 +25,14 @@ type Work = {
   visits: Map<number, number>;
 };
 
-/** The column that is 1 when a yard is visited on a day. */
+/** The column that is 1 when a yard is visited on a day; a visit made anyway costs nothing, one that something stands in the way of cannot be. */
 function visitColumn({ frame, builder, visits }: Work, yard: number, day: number): number {
   const key = yard * frame.days + day;
   const known = visits.get(key);
   if (known !== undefined) return known;
-  const column = builder.column({ high: 1, worth: -frame.visitWorth, whole: true });
+  const worth = frame.room.visits.has(key) ? 0 : -frame.visitWorth;
+  const high = standsInTheWay(frame, yard, day) ? 0 : 1;
+  const column = builder.column({ high, worth, whole: true });
   visits.set(key, column);
   return column;
 }
@@ -92,16 +95,20 @@ class Groups {
   keys = (): number[] => [...this.#terms.keys()].sort((a, b) => a - b);
 }
 
+/** The least room on the days from one to before another. */
+const leastIn = (room: Float64Array, from: number, before: number): number =>
+  room.subarray(Math.max(0, from), Math.max(1, before)).reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
+
 /**
- * Room that is taken on some days and given back on others: stock(t) = stock(t − 1) + taken(t) − given back(t), at most the limit. Written as a chain,
- * each use stands in two rows instead of in every day it lasts.
+ * Room that is taken on some days and given back on others: stock(t) = stock(t − 1) + taken(t) − given back(t), at most what is free until it changes again.
+ * Written as a chain, each use stands in two rows instead of in every day it lasts.
  */
-function addRoom({ builder, frame }: Work, limit: number | null, taken: Groups, back: Groups): void {
-  if (limit === null) return;
+function addRoom({ builder, frame }: Work, room: Float64Array, taken: Groups, back: Groups): void {
+  if (room[0] === Number.POSITIVE_INFINITY) return;
   const days = [...new Set([...taken.keys(), ...back.keys()])].filter((day) => day < frame.days).sort((a, b) => a - b);
   let before: number | null = null;
-  for (const day of days) {
-    const stock = builder.column({ high: limit });
+  for (const [i, day] of days.entries()) {
+    const stock = builder.column({ high: leastIn(room, day, days[i + 1] ?? frame.days) });
     const minus = back.of(day).map(([column, amount]): Term => [column, amount]);
     const plus = taken.of(day).map(([column, amount]): Term => [column, -amount]);
     builder.exactly(0, [[stock, 1], ...(before === null ? [] : [[before, -1] as Term]), ...plus, ...minus]);
@@ -123,8 +130,8 @@ function addRearing(work: Work): void {
     ripe.add(bar.graft + frame.ripeAfter, ...scaled(larvae, frame.ripePerLarva));
     ripeBack.add(bar.graft + frame.latestAfter + 1, ...scaled(larvae, frame.ripePerLarva));
   }
-  addRoom(work, limits.cells, cells, cellsBack);
-  addRoom(work, limits.incubatorPlaces, ripe, ripeBack);
+  addRoom(work, frame.room.cells, cells, cellsBack);
+  addRoom(work, frame.room.ripe, ripe, ripeBack);
 }
 
 function addNucsAndBench(work: Work): void {
@@ -136,12 +143,12 @@ function addNucsAndBench(work: Work): void {
     nucsBack.add(day + limits.nucDays + 1, [column, frame.nucsPerQueen]);
     bench.add(day, [column, 1]);
   }
-  addRoom(work, limits.nucs, nucs, nucsBack);
+  addRoom(work, frame.room.nucs, nucs, nucsBack);
   const wanted = frame.wish.crosses.reduce((sum, { queens }) => sum + queens, 0);
   for (const day of bench.keys())
     builder.atMost(0, [
       ...bench.of(day),
-      [visitColumn(work, 0, day), -Math.min(wanted, limits.queensPerDay ?? wanted)],
+      [visitColumn(work, 0, day), -Math.min(wanted, frame.room.bench[day] ?? wanted)],
     ]);
 }
 
@@ -214,7 +221,8 @@ function addNests(work: Work): void {
       hung.add(comb.in, [comb.column, 1]);
       out.add(comb.in + work.frame.combStay, [comb.column, 1]);
     }
-    addRoom(work, work.frame.wish.limits.combsPerMother, hung, out);
+    const nest = work.frame.room.nests[mother];
+    if (nest !== undefined) addRoom(work, nest, hung, out);
   });
 }
 
@@ -222,7 +230,8 @@ function addNests(work: Work): void {
 function addYards({ frame, builder, visits }: Work): void {
   if (!frame.wish.limits.oneYardADay) return;
   const away = new Groups();
-  for (const [key, column] of visits) if (key >= frame.days) away.add(key % frame.days, [column, 1]);
+  for (const [key, column] of visits)
+    if (key >= frame.days && !frame.room.visits.has(key)) away.add(key % frame.days, [column, 1]);
   for (const day of away.keys()) if (away.of(day).length > 1) builder.atMost(1, away.of(day));
 }
 
@@ -269,9 +278,9 @@ function addFlows(work: Work, placed: Groups): void {
     }
     builder.atMost(0, [...placed.of(day), ...out]);
   }
-  addRoom(work, limits.cells, cells, cellsBack);
-  addRoom(work, limits.incubatorPlaces, ripe, ripeBack);
-  addRoom(work, limits.nucs, nucs, nucsBack);
+  addRoom(work, frame.room.cells, cells, cellsBack);
+  addRoom(work, frame.room.ripe, ripe, ripeBack);
+  addRoom(work, frame.room.nucs, nucs, nucsBack);
 }
 
 /**
@@ -290,8 +299,9 @@ export function coarseModel(frame: SeasonFrame): LinearModel {
     });
     if (all.length > 0) builder.atMost(wish.queens, all);
   });
-  const { queensPerDay } = frame.wish.limits;
-  if (queensPerDay !== null) for (const day of placed.keys()) builder.atMost(queensPerDay, placed.of(day));
+  const { bench } = frame.room;
+  for (const day of placed.keys())
+    if (bench[day] !== Number.POSITIVE_INFINITY) builder.atMost(bench[day] ?? 0, placed.of(day));
   addFlows(work, placed);
   return builder.model();
 }

@@ -12,7 +12,10 @@ export type PlannedSeason = { placements: readonly Placement[]; combs: readonly 
 /** The empty season. */
 export const nothingPlanned: PlannedSeason = { placements: [], combs: [] };
 
-/** Distinct (yard, day) pairs on which something must be done there: inseminations and home grafts at home (yard 0), combs and grafts away. */
+/**
+ * Distinct (yard, day) pairs on which something must be done there: inseminations and home grafts at home (yard 0), combs and grafts away. Visits made
+ * anyway for what stands already are not among them.
+ */
 export function visitsOf({ placements, combs }: PlannedSeason, frame: SeasonFrame): { yard: number; day: number }[] {
   const seen = new Map<string, { yard: number; day: number }>();
   const add = (yard: number, day: number) => seen.set(`${yard}.${day}`, { yard, day });
@@ -21,7 +24,7 @@ export function visitsOf({ placements, combs }: PlannedSeason, frame: SeasonFram
     add(frame.yardOfDam[frame.damOf[cross] ?? -1] ?? 0, graft);
   }
   for (const comb of combs) add(frame.yardOfMother[comb.mother] ?? 0, comb.in);
-  return [...seen.values()];
+  return [...seen.values()].filter(({ yard, day }) => !frame.room.visits.has(yard * frame.days + day));
 }
 
 /** What a plan is worth: queens by the worth of their cross, less what its visits cost. The search and the solver maximise this. */

@@ -2,6 +2,7 @@ import type { Day } from '#units/calendar-day.ts';
 import { daysBetween } from '#units/calendar-day.ts';
 import { type Problem, refuse } from '#units/problem.ts';
 import type { BiologyProfile } from '../profile.ts';
+import type { Standing } from './standing.ts';
 
 /** A cross to be fitted into the season. */
 export type CrossWish = {
@@ -56,6 +57,8 @@ export type SeasonWish = {
   sure?: number;
   /** Queens one visit saved is worth, 0.02 unless told: so queens come first, and visits decide between equals. */
   visitWorth?: number;
+  /** What stands already for crosses that are not among these: it is taken off what is scarce. */
+  standing?: Standing;
 };
 
 /** No limits: every figure open. */

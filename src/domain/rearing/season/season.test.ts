@@ -12,6 +12,7 @@ import { type SeasonFrame, seasonFigures, seasonFrame } from './season-frame.ts'
 import { queensOf, visitsOf, worthOf } from './season-plan.ts';
 import { seasonTasks } from './season-task.ts';
 import { type SeasonWish, seasonRefusals } from './season-wish.ts';
+import type { Standing } from './standing.ts';
 import { holdsLimits } from './try-all.fixture.ts';
 
 const from = day('2027-06-10');
@@ -54,6 +55,26 @@ describe('an impossible wish for a season', () => {
   it('nothing is wrong with a plain one', () => {
     expect(seasonRefusals(plain())).toEqual([]);
   });
+});
+
+/** Bars, combs and queens of crosses that are left alone. */
+const standingOf = (dice: ReturnType<typeof randomStream>): Standing => ({
+  bars: Array.from({ length: 3 }, () => ({
+    dam: `A${dice.below(4)}`,
+    day: addDays(from, dice.below(20) - 22),
+    larvae: 10 + dice.below(20),
+    accepted: dice.below(2) === 0 ? null : 5 + dice.below(5),
+    queens: 5,
+  })),
+  combs: Array.from({ length: 3 }, () => ({
+    mothers: [`M${dice.below(3)}`],
+    day: addDays(from, dice.below(30) - 60),
+    combs: 1 + dice.below(2),
+  })),
+  queens: Array.from({ length: 3 }, () => {
+    const on = addDays(from, dice.below(20));
+    return { on, queens: 1 + dice.below(10), nucs: 3 + dice.below(10), nucsFrom: addDays(on, -8) };
+  }),
 });
 
 describe('a searched season', () => {
@@ -108,7 +129,8 @@ describe('a searched season', () => {
         blockedDays: Array.from({ length: 10 }, () => addDays(from, dice.below(80) - 60)),
       };
       const yards = { A0: 'hill', A1: 'wood', M0: 'wood', M1: 'hill' };
-      const { frame, plan } = solve(plain({ crosses, limits, yards }), 60);
+      const standing = dice.below(2) === 0 ? undefined : standingOf(dice);
+      const { frame, plan } = solve(plain({ crosses, limits, yards, ...(standing && { standing }) }), 60);
       expect(holdsLimits(plan, frame), `seed ${seed}`).toBe(true);
       expect(worthOf(plan, frame)).toBeLessThanOrEqual(plainBound(frame));
     }

@@ -2,6 +2,7 @@
  * The best of all seasons, found by trying every one: whole queens on every day, then for each the cheapest combs. Shares only the frame's figures
  * with the search and the model; slow, for a handful of queens.
  */
+import { type Day, daysBetween } from '#units/calendar-day.ts';
 import type { SeasonFrame } from './season-frame.ts';
 import { type CombPlan, type Placement, type PlannedSeason, worthOf } from './season-plan.ts';
 
@@ -30,6 +31,34 @@ function* allPlacements(frame: SeasonFrame): Generator<Placement[]> {
   yield* fill(0, []);
 }
 
+/** What stands already takes of everything on a day, counted thing by thing. */
+function standingOn(t: number, frame: SeasonFrame) {
+  const { standing, limits } = frame.wish;
+  const at = (on: Day) => daysBetween(frame.first, on);
+  const during = (from: number, to: number) => from <= t && t <= to;
+  let [cells, ripe, nucs, bench] = [0, 0, 0, 0];
+  for (const bar of standing?.bars ?? []) {
+    const larvae = bar.accepted ?? bar.larvae ?? 0;
+    if (during(at(bar.day), at(bar.day) + limits.cellDays - 1)) cells += larvae;
+    if (during(at(bar.day) + frame.ripeAfter, at(bar.day) + frame.latestAfter))
+      ripe += bar.accepted ?? larvae * frame.ripePerLarva;
+  }
+  for (const one of standing?.queens ?? []) {
+    if (during(at(one.nucsFrom), at(one.on) + limits.nucDays)) nucs += one.nucs;
+    if (at(one.on) === t) bench += one.queens;
+  }
+  return { cells, ripe, nucs, bench };
+}
+
+/** Combs of what stands already in the nest of a mother on a day. */
+const nestOn = (t: number, mother: string, frame: SeasonFrame): number =>
+  (frame.wish.standing?.combs ?? [])
+    .filter(({ mothers, day }) => {
+      const hung = daysBetween(frame.first, day);
+      return mothers.includes(mother) && hung <= t && t < hung + frame.combStay;
+    })
+    .reduce((sum, { combs }) => sum + (combs ?? 0), 0);
+
 function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boolean {
   const { limits } = frame.wish;
   const bars = new Map<string, { dam: number; graft: number; queens: number }>();
@@ -39,6 +68,7 @@ function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boo
     bars.set(`${dam}.${graft}`, { ...bar, queens: bar.queens + queens });
   }
   for (let t = 0; t < frame.days; t++) {
+    const there = standingOn(t, frame);
     let [cells, ripe, nucs, bench] = [0, 0, 0, 0];
     for (const { graft, queens } of bars.values()) {
       const larvae = frame.larvae.base + frame.larvae.perQueen * queens;
@@ -49,12 +79,13 @@ function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boo
       if (graft + frame.emergedAfter <= t && t <= day + limits.nucDays) nucs += queens * frame.nucsPerQueen;
       if (day === t) bench += queens;
     }
-    const over = (used: number, limit: number | null) => limit !== null && used > limit + 1e-9;
+    const over = (used: number, limit: number | null, taken: number) =>
+      limit !== null && used > 0 && used + taken > limit + 1e-9;
     if (
-      over(ripe, limits.incubatorPlaces) ||
-      over(cells, limits.cells) ||
-      over(nucs, limits.nucs) ||
-      over(bench, limits.queensPerDay)
+      over(ripe, limits.incubatorPlaces, there.ripe) ||
+      over(cells, limits.cells, there.cells) ||
+      over(nucs, limits.nucs, there.nucs) ||
+      over(bench, limits.queensPerDay, there.bench)
     )
       return false;
   }
@@ -64,7 +95,12 @@ function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boo
 /** Subsets of comb days, one comb each, no two of a mother in her nest at once. */
 function combChoices(mother: number, days: readonly number[], frame: SeasonFrame): CombPlan[][] {
   const choices: CombPlan[][] = [[]];
-  for (const hung of days)
+  const name = frame.mothers[mother] ?? '';
+  const isFree = (hung: number) =>
+    Array.from({ length: frame.combStay }, (_, i) => hung + i).every(
+      (t) => nestOn(t, name, frame) + 1 <= (frame.wish.limits.combsPerMother ?? Number.POSITIVE_INFINITY),
+    );
+  for (const hung of days.filter(isFree))
     for (const chosen of [...choices])
       if (chosen.every((comb) => Math.abs(comb.in - hung) >= frame.combStay))
         choices.push([...chosen, { mother, in: hung, count: 1, uses: [] }]);
@@ -94,16 +130,25 @@ function semenHolds(
 
 function yardsHold(plan: PlannedSeason, frame: SeasonFrame): boolean {
   if (!frame.wish.limits.oneYardADay) return true;
-  const away = new Map<number, number>();
+  const away = new Map<number, Set<number>>();
+  const { standing, yards } = frame.wish;
+  const there = [
+    ...(standing?.bars ?? []).map((bar) => [bar.day, yards?.[bar.dam]] as const),
+    ...(standing?.combs ?? []).map(({ day, mothers: [mother] }) => [day, yards?.[mother ?? '']] as const),
+  ];
+  for (const [on, yard] of there) {
+    const day = daysBetween(frame.first, on);
+    if (yard !== undefined) away.set(day, new Set([...(away.get(day) ?? []), frame.yards.indexOf(yard)]));
+  }
   const visits = [
     ...plan.placements.map(({ cross, graft }) => [graft, frame.yardOfDam[frame.damOf[cross] ?? 0] ?? 0] as const),
     ...plan.combs.map((comb) => [comb.in, frame.yardOfMother[comb.mother] ?? 0] as const),
   ];
   return visits.every(([day, yard]) => {
     if (yard === 0) return true;
-    const known = away.get(day) ?? yard;
+    const known = away.get(day) ?? new Set([yard]);
     away.set(day, known);
-    return known === yard;
+    return known.has(yard);
   });
 }
 
@@ -154,6 +199,8 @@ function nestsHold({ combs }: PlannedSeason, frame: SeasonFrame): boolean {
   const { combsPerMother } = frame.wish.limits;
   return combs.every(({ mother, in: hung }) => {
     const there = combs.filter((one) => one.mother === mother && one.in <= hung && hung < one.in + frame.combStay);
-    return combsPerMother === null || there.reduce((sum, one) => sum + one.count, 0) <= combsPerMother;
+    const own = there.reduce((sum, one) => sum + one.count, 0);
+    const name = frame.mothers[mother] ?? '';
+    return combsPerMother === null || own + nestOn(hung, name, frame) <= combsPerMother;
   });
 }

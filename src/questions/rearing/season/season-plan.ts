@@ -14,7 +14,9 @@ import {
   seasonReads,
   seasonWishOf,
 } from '#gather/season.ts';
+import { gatherBars, type SeasonBar } from '#gather/season-bars.ts';
 import { gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
+import { standingBeside } from '#gather/season-standing.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
@@ -55,7 +57,12 @@ export type SeasonPlanPage = {
   names: Record<string, string>;
 };
 
-type Gathered = { book: SeasonBook; combs: readonly SeasonComb[]; names: (id: string) => string };
+type Gathered = {
+  book: SeasonBook;
+  bars: readonly SeasonBar[];
+  combs: readonly SeasonComb[];
+  names: (id: string) => string;
+};
 
 /** Problems of one cross alone: queens who are gone, no queens wanted, shares that do not add up, days that contradict. */
 function problemsOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: string) => string): Problem[] {
@@ -150,7 +157,12 @@ export const seasonPlan: Question<
   reads: [...seasonReads, ...nameReads],
   async gather({ today }, facts) {
     const book = await gatherSeason(facts, today);
-    return { book, combs: await gatherCombs(facts, book.profile), names: await gatherNames(facts) };
+    return {
+      book,
+      bars: await gatherBars(facts, today),
+      combs: await gatherCombs(facts, book.profile),
+      names: await gatherNames(facts),
+    };
   },
   answer(gathered, { today, season: chosen }) {
     const { book, names } = gathered;
@@ -161,7 +173,9 @@ export const seasonPlan: Question<
     const lines = crosses.map((cross) => lineOf(cross, all, { gathered, today })).sort(byDay);
     const barred = new Set(lines.filter(({ problems }) => problems.length > 0).map(({ id }) => id as string));
     const wanted = free.filter(({ row }) => !barred.has(row.id));
-    const wish = season === null || wanted.length === 0 ? null : seasonWishOf(book, season, wanted, today);
+    const standing = standingBeside(book, { ...gathered, today }, new Set(wanted.map(({ row }) => row.id)));
+    const wish =
+      season === null || wanted.length === 0 ? null : { ...seasonWishOf(book, season, wanted, today), standing };
     return {
       season,
       seasons: [...book.seasons],

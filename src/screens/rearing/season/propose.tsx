@@ -6,6 +6,10 @@ import { useProposal } from './use-proposal.ts';
 
 type ProposeProps = { page: SeasonPlanPage };
 
+/** Queens still to come of crosses the planner leaves alone, whose places it keeps free. */
+const queensBeside = ({ standing, today }: NonNullable<SeasonPlanPage['wish']>): number =>
+  (standing?.queens ?? []).filter(({ on }) => on >= (today ?? on)).reduce((sum, { queens }) => sum + queens, 0);
+
 /** Asks for days: the planner works beside the page, tells how far it is, and can be stopped. */
 export function Propose({ page }: ProposeProps) {
   const { proposing, propose, stop, clear } = useProposal();
@@ -41,6 +45,9 @@ export function Propose({ page }: ProposeProps) {
         ) : null}
         {wish === null ? <span className="soft">{say('season.nothing-to-plan')}</span> : null}
       </div>
+      {wish !== null && queensBeside(wish) > 0 ? (
+        <p className="note">{say('season.standing', { n: queensBeside(wish) })}</p>
+      ) : null}
       {proposing.state === 'failed' ? <p className="problem">{say('season.failed')}</p> : null}
       {proposing.state === 'there' ? <ProposalShown {...proposing} page={page} onDone={clear} /> : null}
     </section>
