@@ -1,5 +1,5 @@
 import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
-import { raisingChances } from '#domain/rearing/chances/raising-chances.ts';
+import { crossOutlook, type RaisingFacts, raisingChances } from '#domain/rearing/chances/raising-chances.ts';
 import { chancesOfDays, waysToMend } from '#domain/rearing/reality/day-chances.ts';
 import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
 import { rankFiles } from '#domain/worth/files/rank-files.ts';
@@ -15,6 +15,7 @@ export const computations: Readonly<Record<string, Computation>> = {
   'brood-of-crosses': broodOfCrosses,
   'rank-files': rankFiles,
   'raising-chances': raisingChances,
+  'cross-outlooks': (crosses: readonly RaisingFacts[]) => crosses.map(crossOutlook),
   'season-days': chancesOfDays,
   'day-repairs': waysToMend,
   ...worthComputations,

@@ -1,6 +1,7 @@
+import type { RaisingShift } from '#domain/rearing/reality/raising-shift.ts';
 import type { Facts } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
-import type { Day } from '#units/calendar-day.ts';
+import { addDays, type Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 
 /** Bars and combs that are planned and not raised yet. */
@@ -40,5 +41,25 @@ export async function openForAlone(facts: Facts, crosses: ReadonlySet<RecordId>,
   return {
     bars: bars.filter(({ id, day }) => day >= today && !done.has(id)),
     combs: combs.filter(({ id, in_on }) => in_on >= today && !done.has(id)),
+  };
+}
+
+/** What of it goes along when days go later by so much, on its new days; what would have to be done before today stays. */
+export async function goingAlong(
+  facts: Facts,
+  crosses: ReadonlySet<RecordId>,
+  { queens, drones }: RaisingShift,
+  today: Day,
+): Promise<PlannedRaising> {
+  const { bars, combs } = await openForAlone(facts, crosses, today);
+  return {
+    bars:
+      queens === 0
+        ? []
+        : bars.map((bar) => ({ ...bar, day: addDays(bar.day, queens) })).filter(({ day }) => day >= today),
+    combs:
+      drones === 0
+        ? []
+        : combs.map((comb) => ({ ...comb, in_on: addDays(comb.in_on, drones) })).filter(({ in_on }) => in_on >= today),
   };
 }

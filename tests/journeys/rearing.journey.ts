@@ -85,7 +85,23 @@ test('a cross counted back: lanes, tasks on Today, a moved day, and a calendar t
   await expect(page.getByRole('heading', { name: 'Tasks' })).toBeVisible();
   await page.keyboard.press(']');
   await expect(page.getByText('to Mon 24 May')).toBeVisible();
+  // What the move does stands there before it is kept: chances beside those of now, tasks that move and are late.
+  const does_ = page.getByRole('table', { name: 'What this move does' });
+  await expect(does_.getByRole('row', { name: /Queens ready, 12 wanted/ })).toContainText('of 20 seasons');
+  await expect(does_.getByRole('row', { name: /Doses of R-07, 12 wanted/ })).toContainText('of 20 seasons');
+  await expect(does_.getByRole('row', { name: /What gives first/ })).toBeVisible();
+  await expect(page.getByText(/^\d+ tasks move with it\.$/)).toBeVisible();
+  await expectAccessible(page);
   await picture(page, 'countback-ghost');
+  // A day so near that a comb should have hung long ago: said, with the tasks late already.
+  for (let i = 0; i < 24; i++) await page.keyboard.press('[');
+  await expect(does_.getByRole('row', { name: /Late already/ })).toContainText(/[3-6] tasks/);
+  await expect(page.getByText('Late already then:')).toContainText('Look for eggs in the drone comb.');
+  await picture(page, 'countback-near');
+  await page.keyboard.press('Escape');
+  await expect(does_).toBeHidden();
+  await page.keyboard.press(']');
+  await expect(page.getByText('to Mon 24 May')).toBeVisible();
   await page.keyboard.press('Escape');
   await expect(page.getByText('to Mon 24 May')).toBeHidden();
 

@@ -1,13 +1,23 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { computations } from '#compute/computations.ts';
+import type { Ports } from '#ports/ports.ts';
+import { ask } from '#questions/mechanism/ask.ts';
+import { type MovedCross, movedCross } from '#questions/rearing/moved-cross.ts';
+import { day } from '#units/calendar-day.ts';
 import type { Moment } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { databases, type Fresh } from '../support/databases.ts';
-import { actNumbered, does, tryTo } from '../support/doing.ts';
+import { actNumbered, does, portsOver, tryTo } from '../support/doing.ts';
 
 const on = (day: string, happened = false) => ({
   done: `${day}T10:00:00.000+02:00[Europe/Berlin]` as Moment,
   ...(happened ? { happened } : {}),
 });
+
+/** The computations of the product, in place. */
+const compute: Ports['compute'] = {
+  run: async (name, facts) => (await computations[name]?.(facts as never, () => undefined)) as never,
+};
 
 for (const { name, fresh, here } of databases)
   describe.skipIf(!here)(`a cross moved on ${name}`, () => {
@@ -128,5 +138,50 @@ for (const { name, fresh, here } of databases)
       expect(open.map(({ day }) => day)).toEqual(['2027-05-26']);
       expect(await taskDays('drone-comb-in')).toEqual(['2027-04-27']);
       expect(await taskDays('graft')).toEqual(['2027-05-26']);
+    });
+
+    const movedTo = async (set: object, today = '2027-04-02'): Promise<MovedCross> => {
+      const input = { cross: made.a, today: day(today), set: { inseminate_on: day('2027-06-12'), ...set } };
+      const answered = await ask(movedCross, input, portsOver(at.store, compute));
+      if ('problems' in answered || answered.answer === null) throw new Error(JSON.stringify(answered));
+      return answered.answer;
+    };
+
+    test('tells before it is kept what the act then does: tasks, what goes along, what stays', async () => {
+      const told = await movedTo({ inseminate_on: '2027-06-14' });
+      expect(told.along).toEqual({ bars: 1, combs: 1 });
+      expect(told.staying).toEqual([{ side: 'queens', name: '26-014', why: 'shared', crosses: ['B'] }]);
+      expect(told.tasks.late).toEqual([]);
+      const before = new Map((await all((facts) => facts.find('task'))).map(({ id, span_from }) => [id, span_from]));
+      await change({ inseminate_on: '2027-06-14' });
+      const after = await all((facts) => facts.find('task', { cancelled: null }));
+      expect(after.filter(({ id, span_from }) => before.get(id) !== span_from)).toHaveLength(told.tasks.moved);
+    });
+
+    test('tells chances beside those of now: the same where all goes along, better or worse where a bar stays', async () => {
+      const day1 = await movedTo({ inseminate_on: '2027-06-13' });
+      expect(day1.before.chance).toBeGreaterThan(0.5);
+      // The shared bar stays: its latest queens were four days old on the 12th, under the usable five (standard text), and are of age on the 13th.
+      expect(day1.after.queens.chance).toBeGreaterThan(day1.before.queens.chance);
+      expect(day1.after.mothers[0]?.chance).toBeCloseTo(day1.before.mothers[0]?.chance ?? 0, 12);
+      const ranges = [{ position_from: 1, position_to: 24, dam: made.dam }];
+      const graft = { code: 'bar 1', day: '2027-05-25', cross: made.a };
+      await does(at.store, 'record-graft', { graft, ranges }, on('2027-05-25', true));
+      // Grafted on 25 May, out on 6 June: 20 days old on 26 June, past the usable 14 (standard text).
+      const late = await movedTo({ inseminate_on: '2027-06-26' }, '2027-05-26');
+      expect(late.after.weakest).toBe('queens');
+      expect(late.after.queens.chance).toBeLessThan(late.before.queens.chance - 0.3);
+      expect(late.staying).toContainEqual({ side: 'queens', name: 'bar 1', why: 'raised', crosses: [] });
+    });
+
+    test('counts the tasks that would be late already: a comb to be hung in before today', async () => {
+      const told = await movedTo({ inseminate_on: '2027-06-10' }, '2027-04-27');
+      // The bar goes along to 23 May; the comb would have to be in on 25 April and stays on the 27th.
+      expect(told.along).toEqual({ bars: 1, combs: 0 });
+      expect(told.tasks.lateBefore).toBe(0);
+      expect(told.tasks.late).toEqual([]);
+      const past = await movedTo({ inseminate_on: '2027-06-14' }, '2027-04-29');
+      expect(past.tasks.lateBefore).toBeGreaterThan(0);
+      expect(past.tasks.late.map(({ key }) => key)).toContain('drone-comb-in');
     });
   });

@@ -1,20 +1,17 @@
 import { countBack } from '#domain/rearing/count-back.ts';
-import { asRaised, type CombSeen, type RaisedSoFar } from '#domain/rearing/reality/as-raised.ts';
+import { asRaised, type RaisedSoFar } from '#domain/rearing/reality/as-raised.ts';
 import type { Task } from '#domain/rearing/task.ts';
+import { sideOf, type TaskSide } from '#domain/rearing/task-sides.ts';
 import { wishOf } from '#gather/cross-plan.ts';
 import { gatherProfiles } from '#gather/profiles.ts';
+import { raisedFor } from '#gather/raised-so-far.ts';
 import type { Book, Change } from '#ports/store.ts';
-import type { Row } from '#records/kinds.ts';
-import { addDays, type Day } from '#units/calendar-day.ts';
+import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { type There, whatIsThere } from '../crosses/check-day.ts';
 import type { Plan } from '../crosses/plan.ts';
 import type { Circumstances } from '../mechanism/action.ts';
 import { cancelling, recount } from './recount.ts';
-import { sideOf, type TaskSide } from './task-sides.ts';
-
-/** Days a nest takes to lay a drone comb once it has begun, where nobody wrote when it was done: common practice. */
-const LAID_WITHIN = 3;
 
 /** Where the colony a queen heads stands today. */
 export async function yardOfQueen(book: Book, queen: RecordId | null | undefined): Promise<RecordId | null> {
@@ -51,19 +48,6 @@ async function servedSides(book: Book, cross: RecordId): Promise<ReadonlySet<Tas
   const hung = await book.count('planned_comb', { id: combs, cancelled: null });
   return new Set<TaskSide>([...(grafted > 0 ? ['queens' as const] : []), ...(hung > 0 ? ['drones' as const] : [])]);
 }
-
-/** Bars and combs written down for this cross alone. */
-export async function raisedFor(book: Book, cross: RecordId): Promise<RaisedSoFar> {
-  const grafts = await book.find('graft', { cross });
-  const combs = await book.find('drone_comb', { cross });
-  return { grafted: grafts.map(({ day }) => day), combs: combs.map(combSeen) };
-}
-
-/** A comb as it was seen: first and last eggs, where they were written down. */
-export const combSeen = ({ in_on, laid_from, laid_to }: Row<'drone_comb'>): CombSeen => ({
-  in: in_on,
-  laid: laid_from === null ? null : { from: laid_from, to: laid_to ?? addDays(laid_from, LAID_WITHIN) },
-});
 
 /**
  * The changes that bring the tasks of a cross to its plan. What has been raised for it stands in the place of what was planned. Without a day, open tasks are cancelled. Once queens of it are

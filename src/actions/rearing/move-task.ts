@@ -1,10 +1,10 @@
 import { z } from 'zod';
+import { isTiedToBiology } from '#domain/rearing/task-sides.ts';
 import { idShape } from '#records/field.ts';
 import { addDays } from '#units/calendar-day.ts';
 import { refuse } from '#units/problem.ts';
 import { action } from '../mechanism/action.ts';
 import { setting } from '../mechanism/recording.ts';
-import { isTiedToBiology } from './task-sides.ts';
 
 const input = z.strictObject({
   task: idShape,

@@ -1,6 +1,7 @@
 import { barLeaf } from './bar-leaf.ts';
 import { combLeaf } from './comb-leaf.ts';
 import { countback } from './countback.ts';
+import { movedCross } from './moved-cross.ts';
 import { profileChoices } from './profile-choices.ts';
 import { profilesQuestion } from './profiles.ts';
 import { raisedTags } from './raised-tags.ts';
@@ -18,6 +19,7 @@ export const rearingQuestions = [
   combLeaf,
   countback,
   dayRepairs,
+  movedCross,
   profileChoices,
   profilesQuestion,
   raisedTags,

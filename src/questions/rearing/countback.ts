@@ -15,6 +15,7 @@ import { facedQueens, faceReads } from '../stock/queen-faces.ts';
 import { gatherTaskLines, taskReads } from '../today/gather-tasks.ts';
 import type { TaskLine } from '../today/task-line.ts';
 import { type BarLine, gatherRaised, raisedBar, raisedComb, raisedReads } from './gather-raised.ts';
+import { gatherToRaise } from './gather-to-raise.ts';
 import type { Raising } from './lanes.ts';
 import { planWarnings } from './plan-warnings.ts';
 import { serving } from './serving.ts';
@@ -109,12 +110,15 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
     if (cross === null) return null;
     const profiles = await gatherProfiles(facts);
     const wish = wishOf(cross, profiles);
-    const raised = await gatherRaised(facts, profileOf(cross, profiles));
+    const profile = profileOf(cross, profiles);
+    const raised = await gatherRaised(facts, profile);
     const dams = (await facts.find('cross_dam', { cross: id })).map(({ queen }) => queen);
     const sources = (await facts.find('cross_drone_source', { cross: id })).flatMap(
       (row) => row.queen ?? row.sister_group ?? row.line ?? [],
     );
     const mine = serving(wish, raised, { cross: id, dams: new Set(dams), mothers: new Set(sources) });
+    const { planned, plannedOn } = await gatherToRaise(facts, { cross: id, profile, today, called: raised.called });
+    const asPlanned = <T extends { id: string }>(one: T) => ({ ...one, planned: plannedOn.get(one.id) ?? null });
     const { faced } = await facedQueens(facts, today);
     const queens = (await gatherCrossQueens(facts, { faced, today })).get(id) ?? [];
     return {
@@ -125,8 +129,9 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
       ),
       tasks: standingOnly(await gatherTaskLines(facts, { today, cross: id })),
       raising: {
-        combs: mine.combs.flatMap(raisedComb),
-        bars: mine.bars.map(raisedBar),
+        combs: mine.combs.flatMap(raisedComb).map(asPlanned),
+        bars: mine.bars.map(raisedBar).map(asPlanned),
+        planned,
         droneMothers: sources.map((mother) => ({ id: mother, name: raised.called(mother) })),
         dams: dams.map(raised.called).join(', '),
       },

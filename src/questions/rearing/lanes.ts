@@ -1,6 +1,7 @@
 import type { UsableAges } from '#domain/rearing/profile.ts';
+import type { RaisingShift } from '#domain/rearing/reality/raising-shift.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
-import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
+import { addDays, type Day, daysBetween, earlierOf, laterOf } from '#units/calendar-day.ts';
 
 /** A stretch of days, both ends included. */
 export type Days = { from: Day; to: Day };
@@ -20,6 +21,10 @@ export type Lane = {
   ripe: Days;
   /** The first day a queen may be out of her cell, when it is before the day counted on. */
   earliest: Day | null;
+  /** Where the plan had what was raised, when it became otherwise: when it was to begin, and its best days. */
+  was: (Days & { begun: Day }) | null;
+  /** It is only planned, and goes along when days are moved. */
+  goes: boolean;
 };
 
 /** The ripeness lanes of one insemination day. */
@@ -34,7 +39,19 @@ export type Lanes = {
 };
 
 /** A comb or bar of the book, as far as its lane goes. `begun`: eggs laid, or larvae grafted. */
-export type Raised = { id: string; code: string; who: string; begun: Days; emerged: Days; earliest: Day | null };
+export type Raised = {
+  id: string;
+  code: string;
+  who: string;
+  begun: Days;
+  emerged: Days;
+  earliest: Day | null;
+  /** The day it was planned to begin: the graft, or the first useful eggs. */
+  planned?: Day | null;
+};
+
+/** A bar or comb of the season plan that has not begun: the graft, or the days of its useful eggs. `goes`: no other cross shares it. */
+export type ToRaise = { id: string; who: string; begun: Days; goes: boolean };
 
 /** Days a lane is drawn on after it is of no more use. */
 const FADES = 6;
@@ -54,8 +71,17 @@ function partsOf({ begun, emerged }: Life, { preferred, hard }: UsableAges): Lan
   ];
 }
 
-function laneOf(raised: Omit<Raised, 'id'> & { id: string | null }, ages: UsableAges): Lane {
-  const { id, code, who, earliest, emerged } = raised;
+/** The best days as the plan had them: as much earlier or later as it was to begin; nothing where it began as planned. */
+function planOf({ begun, planned }: Pick<Raised, 'begun' | 'planned'>, ripe: Days): Lane['was'] {
+  if (planned == null || planned === begun.from) return null;
+  const by = daysBetween(begun.from, planned);
+  return { begun: planned, from: addDays(ripe.from, by), to: addDays(ripe.to, by) };
+}
+
+type Drawn = Omit<Raised, 'id'> & { id: string | null; goes?: boolean };
+
+function laneOf(raised: Drawn, ages: UsableAges): Lane {
+  const { id, code, who, earliest, emerged, goes = false } = raised;
   const ripe = { from: addDays(emerged.from, ages.preferred.from), to: addDays(emerged.to, ages.preferred.to) };
   const early = earliest !== null && earliest < emerged.from ? earliest : null;
   return {
@@ -66,6 +92,8 @@ function laneOf(raised: Omit<Raised, 'id'> & { id: string | null }, ages: Usable
     parts: partsOf(raised, ages),
     ripe,
     earliest: early,
+    was: planOf(raised, ripe),
+    goes,
   };
 }
 
@@ -75,7 +103,7 @@ export function plannedComb({ inseminate, droneAge, profile }: Wish, who: string
   const brood = profile.timings.droneEggToEmergence.value;
   const emerged = { from: addDays(inseminate, -oldest), to: addDays(inseminate, -youngest) };
   const begun = { from: addDays(emerged.from, -brood), to: addDays(emerged.to, -brood) };
-  return laneOf({ id: null, code: '', who, begun, emerged, earliest: null }, profile.drones);
+  return laneOf({ id: null, code: '', who, begun, emerged, earliest: null, goes: true }, profile.drones);
 }
 
 /** The lane of a graft that is only planned. */
@@ -84,7 +112,7 @@ export function plannedBar({ inseminate, queenAge, profile }: Wish, who: string)
   const out = addDays(inseminate, -(queenAge ?? profile.usual.queenAge));
   const graft = addDays(out, -value);
   const life = { begun: { from: graft, to: graft }, emerged: { from: out, to: out } };
-  return laneOf({ id: null, code: '', who, ...life, earliest: addDays(graft, low) }, profile.queens);
+  return laneOf({ id: null, code: '', who, ...life, earliest: addDays(graft, low), goes: true }, profile.queens);
 }
 
 const covers = ({ ripe }: Lane, on: Day) => ripe.from <= on && on <= ripe.to;
@@ -102,24 +130,46 @@ export type Raising = {
   bars: readonly Raised[];
   droneMothers: readonly { id: string; name: string }[];
   dams: string;
+  /** What the season plan has for it. */
+  planned?: { combs: readonly (ToRaise & { mother: string })[]; bars: readonly ToRaise[] };
 };
+
+const shifted = ({ from, to }: Days, days: number): Days => ({ from: addDays(from, days), to: addDays(to, days) });
+
+/** The lane of a bar or comb of the season plan, gone along by so many days if it goes. */
+function laneToCome({ id, who, begun, goes }: ToRaise, brood: number, ages: UsableAges, by: number): Lane {
+  const days = shifted(begun, goes ? by : 0);
+  const lane = laneOf(
+    { id: null, code: '', who, begun: days, emerged: shifted(days, brood), earliest: null, goes },
+    ages,
+  );
+  return { ...lane, key: `planned ${id}` };
+}
+
+const unmoved: RaisingShift = { queens: 0, drones: 0 };
 
 /**
  * Lays out the ripeness lanes of a wish: each drone comb and bar of the book by what was seen of it, and what is still only planned
  * where a drone mother has no comb or the dams no bar.
  */
-export function lanesOf(wish: Wish, { combs, bars, droneMothers, dams }: Raising): Lanes {
+export function lanesOf(wish: Wish, raising: Raising, shift: RaisingShift = unmoved): Lanes {
+  const { combs, bars, droneMothers, dams, planned = { combs: [], bars: [] } } = raising;
   const { profile, inseminate } = wish;
+  const { droneEggToEmergence, graftToEmergence } = profile.timings;
+  const has = (id: string) => [...combs, ...planned.combs].some(({ mother }) => mother === id);
   const drones = [
     ...combs.map((comb) => laneOf(comb, profile.drones)),
-    ...droneMothers
-      .filter(({ id }) => !combs.some(({ mother }) => mother === id))
-      .map(({ name }) => plannedComb(wish, name)),
+    ...planned.combs.map((comb) => laneToCome(comb, droneEggToEmergence.value, profile.drones, shift.drones)),
+    ...droneMothers.filter(({ id }) => !has(id)).map(({ name }) => plannedComb(wish, name)),
   ];
-  const queens = bars.length > 0 ? bars.map((bar) => laneOf(bar, profile.queens)) : [plannedBar(wish, dams)];
+  const known = [
+    ...bars.map((bar) => laneOf(bar, profile.queens)),
+    ...planned.bars.map((bar) => laneToCome(bar, graftToEmergence.value, profile.queens, shift.queens)),
+  ];
+  const queens = known.length > 0 ? known : [plannedBar(wish, dams)];
   const [d, q] = [ripeAround(drones, inseminate), ripeAround(queens, inseminate)];
   const all = [...drones, ...queens];
-  const starts = all.flatMap(({ parts }) => parts[0]?.from ?? []);
+  const starts = all.flatMap(({ parts, was }) => [parts[0]?.from ?? [], was?.begun ?? []].flat());
   const ends = all.flatMap(({ parts }) => parts[2]?.to ?? []);
   return {
     from: addDays([...starts, addDays(inseminate, -24)].reduce(earlierOf), -3),

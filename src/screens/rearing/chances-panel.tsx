@@ -43,7 +43,7 @@ const spread = (dots: readonly number[]) => ({ low: dots[2] ?? 0, high: dots[17]
 type QueensProps = { queens: QueensToRaise; wanted: number; sure: string; counted: Countback['counted'] };
 
 function Queens({ queens, wanted, sure, counted }: QueensProps) {
-  const { larvae, dots, from, bites, stairs } = queens;
+  const { larvae, dots, from, bites, stairs, others } = queens;
   const { low, high } = spread(dots);
   return (
     <section className="stack tight" aria-labelledby="queens-to-raise">
@@ -56,10 +56,11 @@ function Queens({ queens, wanted, sure, counted }: QueensProps) {
           {say('chances.enough-for', { queens: wanted, sure })}
         </p>
       )}
-      {larvae === null && from === 'plan' ? null : (
+      {larvae === null && from === 'least' ? null : (
         <>
           <DotQuantiles dots={dots} needed={wanted} words={(n) => say('rearing.queens', { n: Math.round(n) })} />
-          <p>{say(from === 'bars' ? 'chances.ready-counted' : 'chances.ready-planned', { low, high })}</p>
+          <p>{say(`chances.ready-${from}`, { low, high })}</p>
+          {others === 0 ? null : <p className="note">{say('chances.others', { n: others })}</p>}
           <LossesStairs planned={stairs} counted={counted} />
         </>
       )}
@@ -86,7 +87,7 @@ function Mother({ mother, alone, sure }: { mother: MotherToRaise; alone: boolean
       </p>
       <DotQuantiles dots={dots} needed={microlitres} words={(ul) => `${figure(ul, 0)} µl`} />
       <p>
-        {say(from === 'combs' ? 'chances.semen-counted' : 'chances.semen-planned', {
+        {say(`chances.semen-${from}`, {
           low: figure(low, 0),
           high: figure(high, 0),
         })}

@@ -3,12 +3,12 @@ import { useCallback, useMemo, useState } from 'react';
 import { changeCross } from '#actions/crosses/change-cross.ts';
 import { countBackCross } from '#actions/rearing/count-back.ts';
 import { moveTask } from '#actions/rearing/move-task.ts';
-import { isTiedToBiology } from '#actions/rearing/task-sides.ts';
 import { countBack } from '#domain/rearing/count-back.ts';
+import { raisingShift } from '#domain/rearing/reality/raising-shift.ts';
+import { isTiedToBiology } from '#domain/rearing/task-sides.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { type Countback, countback } from '#questions/rearing/countback.ts';
 import { lanesOf } from '#questions/rearing/lanes.ts';
-import { planWarnings } from '#questions/rearing/plan-warnings.ts';
 import type { TaskLine } from '#questions/today/task-line.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
@@ -32,6 +32,7 @@ import { CountAgain } from './count-again.tsx';
 import { HowMany } from './how-many.tsx';
 import { LanesDrawing } from './lanes-drawing.tsx';
 import { MoveBar } from './move-bar.tsx';
+import { MoveOutlook } from './move-outlook.tsx';
 import { fieldsOf, type Handle, isMoved, type Moves, movedAsFar, movedWish, unmoved } from './moves.ts';
 
 const wallSheet = (cross: string) => withInput('/api/paper/countback-sheet', { cross, today: today() });
@@ -155,8 +156,11 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
   const isOpen = answer.cross.cancelled !== 1;
   const ghost = isMoved(moves) ? moved : null;
   const lanes = useMemo(() => lanesOf(wish, answer.raising), [wish, answer.raising]);
-  const ghostLanes = useMemo(() => (ghost === null ? null : lanesOf(ghost, answer.raising)), [ghost, answer.raising]);
-  const warnings = ghost === null ? answer.warnings : planWarnings(ghost, today());
+  const ghostLanes = useMemo(
+    () => (ghost === null ? null : lanesOf(ghost, answer.raising, raisingShift(wish, ghost))),
+    [ghost, answer.raising, wish],
+  );
+  const fields = useMemo(() => fieldsOf(moved), [moved]);
   const move = useCallback(
     (handle: Handle, days: number) => {
       clear();
@@ -170,11 +174,11 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
     setMoves(unmoved);
   }, [clear]);
   const keep = useCallback(async () => {
-    const did = await run(changeCross, { cross: answer.cross.id, set: fieldsOf(moved) });
+    const did = await run(changeCross, { cross: answer.cross.id, set: fields });
     if ('problems' in did) return;
     setMoves(unmoved);
     tell(say('move.kept', { day: dayWords(moved.inseminate, today()) }));
-  }, [run, answer.cross.id, moved]);
+  }, [run, answer.cross.id, moved, fields]);
   return (
     <>
       <LanesDrawing lanes={lanes} ghost={ghostLanes} {...(isOpen ? { drag: { moves, onMove: move } } : {})} />
@@ -187,11 +191,13 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
           onLeave={leave}
           onKeep={() => void keep()}
           busy={busy}
-        />
+        >
+          {ghost === null ? null : <MoveOutlook cross={answer.cross} fields={fields} />}
+        </MoveBar>
       ) : null}
       {answer.stale && isOpen ? <CountAgain cross={answer.cross.id} /> : null}
       <Problems problems={problems} title={say('move.refused')} />
-      {warnings.map((warning) => (
+      {(ghost === null ? answer.warnings : []).map((warning) => (
         <p key={`${warning.path} ${warning.code}`} className="problem">
           {sayHere(warning)}
         </p>

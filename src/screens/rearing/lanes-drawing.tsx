@@ -76,7 +76,9 @@ function LaneBar({ lane, y, scale, hatch }: Placed & { scale: DayScale; hatch: s
   );
 }
 
-function Axis({ scale, insemination, height }: { scale: DayScale; insemination: Day; height: number }) {
+type AxisProps = { scale: DayScale; insemination: Day; moved: Day; height: number };
+
+function Axis({ scale, insemination, moved, height }: AxisProps) {
   const x = scale.middle(insemination);
   const side = x > scale.width - 120 ? 'end' : 'start';
   const beside = side === 'end' ? x - 6 : x + 6;
@@ -85,7 +87,7 @@ function Axis({ scale, insemination, height }: { scale: DayScale; insemination: 
       {scale.mondays.map((day) => {
         const at = scale.left(day);
         // A label that the line, or what it is taken hold of by, would cross is left out.
-        const isCrossed = at - 18 < x && x < at + 52;
+        const isCrossed = [x, scale.middle(moved)].some((line) => at - 18 < line && line < at + 66);
         return (
           <g key={day}>
             <path d={`M${at} 24V${height}`} className="week-line" />
@@ -127,12 +129,33 @@ function TodayLine({ lanes, scale, height }: { lanes: Lanes; scale: DayScale; he
   );
 }
 
+/** Where the plan had what was raised otherwise: dashed behind it. */
+function OldPlan({ scale, layout }: { scale: DayScale; layout: Layout }) {
+  return (
+    <g className="ghost">
+      {[...layout.drones, ...layout.queens].map(({ lane: { key, was }, y }) =>
+        was === null ? null : (
+          <g key={key}>
+            <path d={`M${scale.left(was.begun)} ${y + 20 + BAR / 2}H${scale.left(was.from)}`} />
+            <rect
+              x={scale.left(was.from)}
+              y={y + 17}
+              width={until(scale, was.to) - scale.left(was.from)}
+              height={BAR + 6}
+            />
+          </g>
+        ),
+      )}
+    </g>
+  );
+}
+
 /** Where the two sides would be after a move: outlines and a second line, dashed. */
 function Ghost({ ghost, scale, layout }: { ghost: Lanes; scale: DayScale; layout: Layout }) {
   const pair = (placed: readonly Placed[], lanes: readonly Lane[]) =>
     placed.flatMap(({ y, lane }, i) => {
       const moved = lanes[i];
-      return moved === undefined || lane.id !== null || moved.ripe.from === lane.ripe.from ? [] : [{ y, lane: moved }];
+      return moved === undefined || !lane.goes || moved.ripe.from === lane.ripe.from ? [] : [{ y, lane: moved }];
     });
   const x = scale.middle(ghost.insemination);
   return (
@@ -178,7 +201,7 @@ function Handles({ lanes, scale, layout, drag: { moves, onMove } }: HandlesProps
   });
   const planned = (placed: readonly Placed[], handle: Handle) =>
     placed
-      .filter(({ lane }) => lane.id === null)
+      .filter(({ lane }) => lane.goes)
       .map(({ lane, y }) => {
         const x = scale.left(lane.parts[0]?.from ?? lane.ripe.from);
         const width = Math.max(44, until(scale, lane.parts[3]?.to ?? lane.ripe.to) - x);
@@ -236,7 +259,12 @@ export function LanesDrawing({ lanes, ghost = null, drag, small = false }: Drawi
             </pattern>
           </defs>
           <Overlap lanes={lanes} scale={scale} layout={layout} />
-          <Axis scale={scale} insemination={lanes.insemination} height={layout.height} />
+          <Axis
+            scale={scale}
+            insemination={lanes.insemination}
+            moved={ghost?.insemination ?? lanes.insemination}
+            height={layout.height}
+          />
           <TodayLine lanes={lanes} scale={scale} height={layout.height} />
           <text x={2} y={AXIS + 18} className="lane-head">
             {say('lanes.drones')}
@@ -247,7 +275,11 @@ export function LanesDrawing({ lanes, ghost = null, drag, small = false }: Drawi
           {[...layout.drones, ...layout.queens].map((placed) => (
             <LaneBar key={placed.lane.key} {...placed} scale={scale} hatch={hatch} />
           ))}
-          {ghost === null ? null : <Ghost ghost={ghost} scale={scale} layout={layout} />}
+          {ghost === null ? (
+            <OldPlan scale={scale} layout={layout} />
+          ) : (
+            <Ghost ghost={ghost} scale={scale} layout={layout} />
+          )}
           {drag === undefined ? null : <Handles lanes={lanes} scale={scale} layout={layout} drag={drag} />}
         </svg>
       </div>

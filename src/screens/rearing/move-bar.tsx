@@ -1,4 +1,4 @@
-import { useEffect } from 'react';
+import { type ReactNode, useEffect } from 'react';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { dayWords } from '#words/day-words.ts';
 import { say, sayAny } from '#words/say.ts';
@@ -24,10 +24,12 @@ type BarProps = {
   onLeave: () => void;
   onKeep: () => void;
   busy: boolean;
+  /** What the move does, shown before it is kept. */
+  children?: ReactNode;
 };
 
 /** Moves what days hang on: a day earlier or later by a press or by [ and ]; Enter keeps it, Escape leaves it. */
-export function MoveBar({ wish, moves, held, onMove, onLeave, onKeep, busy }: BarProps) {
+export function MoveBar({ wish, moves, held, onMove, onLeave, onKeep, busy, children }: BarProps) {
   const step = (handle: Handle, days: number) => onMove(handle, moves[handle] + days);
   const moved = isMoved(moves);
   useEffect(() => {
@@ -76,6 +78,7 @@ export function MoveBar({ wish, moves, held, onMove, onLeave, onKeep, busy }: Ba
           </div>
         ))}
       </div>
+      {children}
       {moved ? (
         <div className="cluster" role="status">
           <button type="button" className="button main" onClick={onKeep} aria-disabled={busy}>

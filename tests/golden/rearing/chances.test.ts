@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { queenShares, queensThrough } from '#domain/rearing/chances/queen-losses.ts';
+import { crossOutlook } from '#domain/rearing/chances/raising-chances.ts';
 import { chanceOfSemen, semenSupply } from '#domain/rearing/chances/semen-supply.ts';
 import { standardText } from '#domain/rearing/standard-text.ts';
 import { countAtLeast, meanCount } from '#numeric/chance/count-chances.ts';
@@ -19,6 +20,23 @@ describe('chances against one million drawn seasons (numpy 2.4.6, make_chances.p
       expect(Math.abs(meanCount(ready) - mean)).toBeLessThan(0.02);
       for (const [k = 0, chance = 0] of atLeast)
         expect(Math.abs(countAtLeast(k, ready) - chance)).toBeLessThan(TOLERANCE);
+    },
+  );
+
+  it.each(golden.queens)(
+    '$larvae larvae for two crosses: what is left for one is what both want of all',
+    ({ larvae, daysBefore, ages, atLeast }) => {
+      const on = day('2027-06-12');
+      const graft = { id: 'g', grafted: addDays(on, -daysBefore), count: { left: larvae, after: 'grafted' as const } };
+      const profile = { ...standardText, queens: { ...standardText.queens, hard: span(ages) } };
+      for (const [k = 0, chance = 0] of atLeast.filter(([n = 0]) => n > 3)) {
+        const wanted = { queens: k - 3, others: 3, queenAge: daysBefore - 12 };
+        const found = crossOutlook({
+          ...{ on, ...wanted, profile, grafts: [graft], grafted: 0, mothers: [], sure: 0.9 },
+          ...{ droneAge: { from: 14, to: 21 }, microlitresAQueen: 8 },
+        });
+        expect(Math.abs(found.queens.chance - chance)).toBeLessThan(TOLERANCE);
+      }
     },
   );
 

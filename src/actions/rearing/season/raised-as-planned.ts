@@ -1,4 +1,5 @@
 import type { RaisedSoFar } from '#domain/rearing/reality/as-raised.ts';
+import { combSeen, raisedFor } from '#gather/raised-so-far.ts';
 import type { Change } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
 import { addDays, type Day, daysBetween } from '#units/calendar-day.ts';
@@ -6,7 +7,7 @@ import type { RecordId } from '#units/record-id.ts';
 import { readPlan } from '../../crosses/read-plan.ts';
 import type { Circumstances } from '../../mechanism/action.ts';
 import { setting } from '../../mechanism/recording.ts';
-import { combSeen, raisedFor, tasksFor } from '../cross-tasks.ts';
+import { tasksFor } from '../cross-tasks.ts';
 import { seasonProfile, tasksOfBar, tasksOfCombs } from './planned-tasks.ts';
 
 /** A bar grafted, or a comb hung in, within so many days of a planned one is that one. */

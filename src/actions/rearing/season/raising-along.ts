@@ -1,8 +1,7 @@
 import { type RaisingShift, raisingShift } from '#domain/rearing/reality/raising-shift.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
-import { openForAlone } from '#gather/planned-raising.ts';
+import { goingAlong, openForAlone } from '#gather/planned-raising.ts';
 import type { Change } from '#ports/store.ts';
-import { addDays } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import type { Circumstances } from '../../mechanism/action.ts';
 import { setting } from '../../mechanism/recording.ts';
@@ -14,23 +13,19 @@ import { giveUpBar, giveUpCombs, tasksOfBar, tasksOfCombs } from './planned-task
  */
 export async function raisingMoved(
   crosses: ReadonlySet<RecordId>,
-  { queens, drones }: RaisingShift,
+  shift: RaisingShift,
   circumstances: Circumstances,
 ): Promise<Change[]> {
   const { book, day } = circumstances;
-  const { bars, combs } = await openForAlone(book, crosses, day);
+  const { bars, combs } = await goingAlong(book, crosses, shift, day);
   const changes: Change[] = [];
-  for (const bar of queens === 0 ? [] : bars) {
-    const moved = { ...bar, day: addDays(bar.day, queens) };
-    if (moved.day < day) continue;
-    changes.push(setting('planned_graft', bar.id, { day: moved.day }));
-    changes.push(...(await tasksOfBar(moved, null, circumstances)));
+  for (const bar of bars) {
+    changes.push(setting('planned_graft', bar.id, { day: bar.day }));
+    changes.push(...(await tasksOfBar(bar, null, circumstances)));
   }
-  for (const comb of drones === 0 ? [] : combs) {
-    const moved = { ...comb, in_on: addDays(comb.in_on, drones) };
-    if (moved.in_on < day) continue;
-    changes.push(setting('planned_comb', comb.id, { in_on: moved.in_on }));
-    changes.push(...(await tasksOfCombs(moved, null, circumstances)));
+  for (const comb of combs) {
+    changes.push(setting('planned_comb', comb.id, { in_on: comb.in_on }));
+    changes.push(...(await tasksOfCombs(comb, null, circumstances)));
   }
   return changes;
 }

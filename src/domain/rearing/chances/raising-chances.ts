@@ -20,21 +20,29 @@ export type RaisingFacts = {
   profile: BiologyProfile;
   /** The certainty asked for, such as 0.9. */
   sure: number;
-  /** Bars grafted for it, as far as they have come. */
+  /** Bars grafted or planned for it, as far as they have come; how many of them are grafted. */
   grafts: readonly GraftState[];
-  /** The drone side: who, which part of the semen, and what there is of her drones. */
-  mothers: readonly { id: string; name: string; share: number; lots: readonly DroneLot[] }[];
+  grafted: number;
+  /** Queens other crosses are to have of the same bars: these come first. */
+  others: number;
+  /** The drone side: who, which part of the semen, and what there is or is planned of her drones; how many of her combs hang. */
+  mothers: readonly { id: string; name: string; share: number; lots: readonly DroneLot[]; hung: number }[];
 };
+
+/** What numbers rest on: the least that would suffice, what is planned, or what is there. */
+export type RestsOn = 'least' | 'planned' | 'there';
 
 /** The queen side: how many larvae, what becomes of them, and how it looks with what is there. */
 export type QueensToRaise = {
   /** Larvae to graft; `null` where no number is enough. */
   larvae: number | null;
   stairs: Stair[];
-  /** Where the numbers below come from: the planned graft, or bars that are there. */
-  from: 'plan' | 'bars';
+  /** Where the numbers below come from. */
+  from: RestsOn;
   chance: number;
-  /** Twenty equally likely numbers of ready queens, lowest first. */
+  /** Queens that go to other crosses first. */
+  others: number;
+  /** Twenty equally likely numbers of ready queens, lowest first; without those of other crosses. */
   dots: number[];
   bites: Bite[];
 };
@@ -45,7 +53,7 @@ export type MotherToRaise = {
   name: string;
   microlitres: number;
   toRaise: DronesToRaise;
-  from: 'plan' | 'combs';
+  from: RestsOn;
   chance: number;
   /** Twenty equally likely amounts of semen in µl, lowest first. */
   dots: number[];
@@ -67,23 +75,41 @@ const DOTS = 20;
 const dotsOf = (chances: CountChances): number[] =>
   Array.from({ length: DOTS }, (_, i) => countQuantile((i + 0.5) / DOTS, chances));
 
-function queensToRaise(facts: RaisingFacts): QueensToRaise {
-  const { profile, on, queens, sure, grafts } = facts;
-  const daysBefore = facts.queenAge + profile.timings.graftToEmergence.value;
-  const shares = queenShares(profile, { daysBefore, ages: profile.queens.hard });
+const restsOn = (there: number, known: number): RestsOn => {
+  if (known === 0) return 'least';
+  return there > 0 ? 'there' : 'planned';
+};
+
+const daysBefore = ({ queenAge, profile }: RaisingFacts) => queenAge + profile.timings.graftToEmergence.value;
+
+/** The queen side without what takes long to work out. */
+type QueensOutlook = Omit<QueensToRaise, 'bites'>;
+
+function queensOutlook(facts: RaisingFacts): QueensOutlook {
+  const { profile, on, queens, sure, grafts, others } = facts;
+  const shares = queenShares(profile, { daysBefore: daysBefore(facts), ages: profile.queens.hard });
   const needed = larvaeNeeded(queens, shares, sure);
   const larvae = Number.isFinite(needed) ? needed : null;
-  const planned = () => queensThrough({ left: larvae ?? 0, after: 'grafted' }, shares);
+  const least = () => queensThrough({ left: larvae ?? 0, after: 'grafted' }, shares);
   const raised = () => grafts.map((graft) => readyQueens(graft, on, profile)).reduce(addCounts, known(0));
-  const ready = grafts.length > 0 ? raised() : planned();
+  const taken = grafts.length > 0 ? others : 0;
+  const ready = grafts.length > 0 ? raised() : least();
   return {
     larvae,
     stairs: larvae === null ? [] : lossesStairs({ left: larvae, after: 'grafted' }, shares),
-    from: grafts.length > 0 ? 'bars' : 'plan',
-    chance: countAtLeast(queens, ready),
-    dots: dotsOf(ready),
-    bites: larvae === null ? [] : queenBites({ queens, daysBefore, larvae, profile, sure }),
+    from: restsOn(facts.grafted, grafts.length),
+    chance: countAtLeast(queens + taken, ready),
+    others: taken,
+    dots: dotsOf(ready).map((n) => Math.max(0, n - taken)),
   };
+}
+
+function queensToRaise(facts: RaisingFacts): QueensToRaise {
+  const { profile, queens, sure } = facts;
+  const outlook = queensOutlook(facts);
+  const { larvae } = outlook;
+  const bites = larvae === null ? [] : queenBites({ queens, daysBefore: daysBefore(facts), larvae, profile, sure });
+  return { ...outlook, bites };
 }
 
 /** A comb laid in the useful days of the plan. */
@@ -110,9 +136,40 @@ function motherToRaise(facts: RaisingFacts, mother: RaisingFacts['mothers'][numb
     name: mother.name,
     microlitres,
     toRaise,
-    from: mother.lots.length > 0 ? 'combs' : 'plan',
+    from: restsOn(mother.hung, mother.lots.length),
     chance: chanceOfSemen(microlitres, supply),
     dots: semenDots(supply, DOTS),
+  };
+}
+
+/** How one cross looks with what is there and planned for it: each side, and what gives first. */
+export type CrossOutlook = {
+  queens: { wanted: number; chance: number; dots: number[] };
+  mothers: { name: string; wanted: number; chance: number; dots: number[] }[];
+  /** The chance that both sides suffice; `null` without a drone side. */
+  chance: number | null;
+  /** What gives first: `queens`, or the place of a drone mother among `mothers`; `null` while all are as sure as asked for. */
+  weakest: 'queens' | number | null;
+};
+
+/**
+ * How one cross looks: ready queens, µl of each drone mother, the chance that all suffice, and which of them is the least sure. The numbers are those of
+ * {@link raisingChances}, without what it would take to raise more.
+ */
+export function crossOutlook(facts: RaisingFacts): CrossOutlook {
+  const { chance, dots } = queensOutlook(facts);
+  const mothers = facts.mothers.map((mother) => {
+    const { name, microlitres, chance: sure, dots: each } = motherToRaise(facts, mother);
+    return { name, wanted: microlitres, chance: sure, dots: each };
+  });
+  const links = [chance, ...mothers.map((mother) => mother.chance)];
+  const least = Math.min(...links);
+  const at = links.indexOf(least);
+  return {
+    queens: { wanted: facts.queens, chance, dots },
+    mothers,
+    chance: mothers.length === 0 ? null : links.reduce((product, each) => product * each, 1),
+    weakest: least >= facts.sure ? null : at === 0 ? 'queens' : at - 1,
   };
 }
 

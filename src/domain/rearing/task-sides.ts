@@ -1,4 +1,4 @@
-import type { TaskKey } from '#domain/rearing/task.ts';
+import type { TaskKey } from './task.ts';
 
 const DRONE_TASKS: ReadonlySet<string> = new Set<TaskKey>([
   'drone-comb-in',
