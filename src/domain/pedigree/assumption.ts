@@ -50,20 +50,25 @@ export function sayAssumption(a: Assumption): string {
 /** Sentences of one kind written out before the rest is only counted. */
 const WRITTEN_OUT = 20;
 
-/**
- * The sentences for a terminal: the first 20 of each kind, in their order, then one line a kind with how many more there are. A stock of ten million rows
- * takes as much for granted as one of twenty, in as many lines.
- */
-export function sayAssumptionsInShort(assumptions: readonly Assumption[]): string[] {
+/** The first 20 assumptions of each kind, in their order, and how many more there are of a kind that has more. */
+export function inShort(assumptions: readonly Assumption[]): {
+  shown: Assumption[];
+  more: { code: Assumption['code']; n: number }[];
+} {
   const counts = new Map<Assumption['code'], number>();
-  const out: string[] = [];
+  const shown: Assumption[] = [];
   for (const assumption of assumptions) {
     const n = (counts.get(assumption.code) ?? 0) + 1;
     counts.set(assumption.code, n);
-    if (n <= WRITTEN_OUT) out.push(sayAssumption(assumption));
+    if (n <= WRITTEN_OUT) shown.push(assumption);
   }
-  for (const [code, n] of counts)
-    if (n > WRITTEN_OUT)
-      out.push(`${n - WRITTEN_OUT} more of the kind "${code}" (${n} in all); --json lists every one`);
-  return out;
+  const more = [...counts].flatMap(([code, n]) => (n > WRITTEN_OUT ? [{ code, n: n - WRITTEN_OUT }] : []));
+  return { shown, more };
+}
+
+/** {@link inShort} as sentences for a terminal: a stock of ten million rows takes as much for granted as one of twenty, in as many lines. */
+export function sayAssumptionsInShort(assumptions: readonly Assumption[]): string[] {
+  const { shown, more } = inShort(assumptions);
+  const counts = more.map(({ code, n }) => `${n} more of the kind "${code}"; --json lists every one`);
+  return [...shown.map(sayAssumption), ...counts];
 }

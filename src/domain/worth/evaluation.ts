@@ -143,12 +143,17 @@ function baseOf(values: readonly (readonly number[])[], reference: readonly numb
   );
 }
 
+/** Names written out in a warning. */
+const NAMED = 8;
+const some = (names: readonly string[]): string =>
+  names.length <= NAMED ? names.join(', ') : `${names.slice(0, NAMED).join(', ')} …`;
+
 function warningsOf({ records, model }: Prepared, { alone, sets }: Connectedness): EvaluationWarning[] {
   const out: EvaluationWarning[] = [];
   const groups = records.factors[0]?.names.length ?? 1;
-  if (alone.length > 0) out.push({ code: 'alone', values: { n: alone.length, names: alone.join(', ') } });
+  if (alone.length > 0) out.push({ code: 'alone', values: { n: alone.length, names: some(alone) } });
   if (sets.length > 1)
-    out.push({ code: 'not-joined', values: { n: sets.length, names: sets.map((set) => set.join(', ')).join(' | ') } });
+    out.push({ code: 'not-joined', values: { n: sets.length, names: sets.slice(0, NAMED).map(some).join(' | ') } });
   if (model.random === undefined && records.count / groups < SMALL_GROUP)
     out.push({ code: 'small-groups', values: { mean: Math.round((10 * records.count) / groups) / 10 } });
   if (records.count < FEW_RECORDS) out.push({ code: 'few-records', values: { n: records.count } });

@@ -1,4 +1,4 @@
-import type { Assumption } from '#domain/pedigree/assumption.ts';
+import { type Assumption, inShort } from '#domain/pedigree/assumption.ts';
 import { figure, shareWords } from '#words/queen-words.ts';
 import { language, say } from '#words/say.ts';
 
@@ -45,13 +45,23 @@ export function assumptionWords(assumption: Assumption): string {
 
 /** What a number rests on, folded away behind how many assumptions there are. */
 export function Assumptions({ assumptions }: { assumptions: readonly Assumption[] }) {
+  const { shown, more } = inShort(assumptions);
   if (assumptions.length === 0) return <p className="note">{say('assumption.none')}</p>;
   return (
     <details className="assumptions">
       <summary>{say('assumption.rests-on', { n: assumptions.length })}</summary>
       <ul>
-        {assumptions.map((assumption) => (
+        {shown.map((assumption) => (
           <li key={JSON.stringify(assumption)}>{assumptionWords(assumption)}</li>
+        ))}
+        {more.map(({ code, n }) => (
+          <li key={code}>
+            {say('assumption.more', { n })}{' '}
+            {shown
+              .filter((one) => one.code === code)
+              .slice(0, 1)
+              .map(assumptionWords)}
+          </li>
         ))}
       </ul>
     </details>

@@ -140,6 +140,7 @@ export const stock = {
   'descent.more': 'and {n} more',
   'assumption.none': 'Nothing had to be assumed.',
   'assumption.rests-on': 'Rests on {n, plural, one {one assumption} other {# assumptions}}',
+  'assumption.more': '{n, plural, one {One more} other {# more}} of this kind:',
   'assumption.open-mated':
     'Nothing is written on the mating of {queen}: taken as open mated by {drones} unrelated drones.',
   'assumption.drones-not-said': '{pool}: no number of drones is written, {drones} are taken.',

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { memo, useState } from 'react';
 import { ruleOf } from '#domain/scoring/trait.ts';
 import { MOST_FOR_EXACT } from '#domain/worth/breeding-values.ts';
 import { inputOf, type TraitChoice, usualChoice, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
@@ -151,8 +151,8 @@ function withReliability({ reliability: _, ...choices }: WorthChoices, kind: str
   return kind === 'exact' || kind === 'approximate' ? { ...choices, reliability: kind } : choices;
 }
 
-/** Choices before worth is worked out: traits with weights, variances, where 0 is, how yard-years and lines are taken. */
-export function ChoicesForm(props: FormProps) {
+/** Choices before worth is worked out: traits with weights, variances, where 0 is, how yard-years and lines are taken. Not drawn again while work goes on. */
+export const ChoicesForm = memo(function ChoicesForm(props: FormProps) {
   const { facts, choices, onChoices } = props;
   const put: PutTrait = (trait, some) =>
     onChoices({
@@ -220,4 +220,4 @@ export function ChoicesForm(props: FormProps) {
       />
     </div>
   );
-}
+});

@@ -42,13 +42,14 @@ export function rankedOf(
 
 /** Where values lie across the track, in hundredths. */
 function trackOf(ranked: readonly Ranked[]): (value: number) => number {
-  const ends = ranked.flatMap(({ worth: { value, error }, before }) => [
-    value - (error ?? 0),
-    value + (error ?? 0),
-    ...(before === null ? [] : [before]),
-    0,
-  ]);
-  const [low, high] = [Math.min(...ends), Math.max(...ends)];
+  let [low, high] = [0, 0];
+  for (const {
+    worth: { value, error },
+    before,
+  } of ranked) {
+    low = Math.min(low, value - (error ?? 0), before ?? 0);
+    high = Math.max(high, value + (error ?? 0), before ?? 0);
+  }
   const pad = (high - low) / 40 || 1;
   return (value) => (100 * (value - low + pad)) / (high - low + 2 * pad);
 }

@@ -72,8 +72,8 @@ function CheckPlot({ found, unit }: { found: Validation; unit: number }) {
   const room = useRoom(320);
   const { trait } = found;
   const pairs = found.pairs.map(({ queen, without, with: known }) => ({ queen, x: without * unit, y: known * unit }));
-  const all = pairs.flatMap((pair) => [pair.x, pair.y]);
-  const [low, high] = [Math.min(...all), Math.max(...all)];
+  const low = pairs.reduce((least, pair) => Math.min(least, pair.x, pair.y), Number.POSITIVE_INFINITY);
+  const high = pairs.reduce((most, pair) => Math.max(most, pair.x, pair.y), Number.NEGATIVE_INFINITY);
   const x = scale([low, high], [room.left + 8, room.right - 8]);
   const y = scale([low, high], [room.bottom - 8, room.top + 8]);
   const plain = (value: number | null) => (value === null ? '–' : value.toFixed(2));
