@@ -1,3 +1,6 @@
+import { execFileSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { does, expect, expectAccessible, picture, test, widths } from './support/journey.ts';
 
 test('score cards of a yard move dots and spreads; one number opens down to the records it rests on', async ({
@@ -111,4 +114,63 @@ test('what cannot be is named before anything is worked out', async ({ page, ser
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
     expect(wide, path).toBeLessThanOrEqual(0);
   }
+});
+
+/** A stock too large to be quick: twelve thousand queens of twenty years, tested twelve to a yard-year. */
+const LARGE = 12_000;
+const older = (i: number, step: number) => `Q${(i * step) % Math.max(500, i - 2000)}`;
+const bornIn = (i: number) => 2000 + Math.floor((20 * i) / LARGE);
+const queensFile = () =>
+  [
+    'queen,dam,born,mated_to,drones',
+    ...Array.from({ length: LARGE }, (_, i) =>
+      i < 500 ? `Q${i},,2000-06-01,,` : `Q${i},${older(i, 7919)},${bornIn(i) + 1}-06-01,${older(i, 10_007)},10`,
+    ),
+  ].join('\n');
+const recordsFile = () =>
+  [
+    'queen,yard,year,honey',
+    ...Array.from({ length: LARGE }, (_, i) => `Q${i},Yard ${i % 50},${bornIn(i) + 2},${20 + ((i * 7907) % 211) / 10}`),
+  ].join('\n');
+
+test('a large run is stopped: the page answers meanwhile, nothing is kept; begun again it is worked out, kept and opened', async ({
+  page,
+  server,
+}) => {
+  test.setTimeout(360_000);
+  for (const [kind, text] of [
+    ['stock', queensFile()],
+    ['records', recordsFile()],
+  ] as const) {
+    const file = join(server.folder, `${kind}.csv`);
+    writeFileSync(file, text);
+    const book = join(server.folder, 'combwright.sqlite');
+    execFileSync(process.execPath, ['dist/node/combwright.js', 'import', kind, file, '--db', book], {
+      stdio: 'ignore',
+    });
+  }
+  const runs = async () => (await (await fetch(`${server.url}/api/ask/worth-runs?input={}`)).json()) as unknown;
+  await page.goto(`${server.url}/stock/worth`);
+  await expect(page.getByText('Nothing is worked out yet.')).toBeVisible({ timeout: 90_000 });
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await expect(page.getByText(/^Working: step [234] of 4$/)).toBeVisible({ timeout: 90_000 });
+  const choices = page.locator('details.worth-begin');
+  await expect(choices).toHaveAttribute('open');
+  await page.getByText('What it is worked out from').click();
+  await expect(choices).not.toHaveAttribute('open', { timeout: 2000 });
+  await expect(page.getByText(/^Working: step [234] of 4$/)).toBeVisible();
+  await page.getByRole('button', { name: 'Stop' }).click();
+  await expect(page.getByText('Stopped. Nothing was kept.')).toBeVisible({ timeout: 2000 });
+  await expect(page.getByText(/^Working: step/)).toHaveCount(0);
+  await page.waitForTimeout(3000);
+  // two acts: the two files
+  expect(await runs()).toMatchObject({ answer: { runs: [] }, seq: 2 });
+  await expect(page.getByText('Nothing is worked out yet.')).toBeVisible();
+
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await expect(page.getByText('Worked out and kept.')).toBeVisible({ timeout: 120_000 });
+  await expect(page.getByText('Reliabilities are exact.')).toBeVisible({ timeout: 60_000 });
+  await page.locator('.ranked').first().click();
+  await expect(page.getByText('Together', { exact: true })).toBeVisible({ timeout: 60_000 });
+  expect(await runs()).toMatchObject({ answer: { runs: [{ what: 'worth' }] }, seq: 3 });
 });

@@ -1,48 +1,80 @@
-import { describe, expect, it } from 'vitest';
+import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
+import { expect, test } from 'vitest';
+import { type EvaluationInput, fingerprintOfAnswer } from '#domain/worth/evaluation-input.ts';
+import type { WorkedRun } from '../worth.ts';
 import { computeInThreads } from './threads.ts';
 
-/** A worker that answers with the name it was given; one asked to `hang` never answers. */
-const worker = new URL(
-  `data:text/javascript,${encodeURIComponent(
-    "import { parentPort } from 'node:worker_threads';" +
-      "parentPort.on('message', ({ name }) => { if (name !== 'hang') parentPort.postMessage({ answer: name }); });",
-  )}`,
-);
+/** A made-up stock: every queen from an older one, mated to drones of another, one record each. */
+function madeUp(queens: number): EvaluationInput {
+  const older = (i: number, step: number) => `q${(i * step) % Math.max(1, Math.floor(i / 2))}`;
+  return {
+    pedigree: {
+      queens: Array.from({ length: queens }, (_, i) => ({
+        id: `q${i}`,
+        dam: i < 20 ? null : older(i, 7919),
+        pool: i < 20 ? null : `p${i}`,
+      })),
+      pools: Array.from({ length: queens - 20 }, (_, k) => ({
+        id: `p${k + 20}`,
+        sources: [{ queen: older(k + 20, 104729), share: 1, drones: 10 }],
+      })),
+    },
+    records: Array.from({ length: queens }, (_, i) => ({
+      queen: `q${i}`,
+      levels: [`y${i % Math.ceil(queens / 15)}`],
+      values: [20 + ((i * 7907) % 101) / 10],
+      record: `r${i}`,
+    })),
+    model: {
+      traits: ['honey'],
+      fixed: [['yard']],
+      G: [
+        [6, -2],
+        [-2, 4],
+      ],
+      R: [[10]],
+    },
+  };
+}
 
-const stoppable = () => {
-  const control = new AbortController();
-  return { stop: () => control.abort(), options: { signal: control.signal } };
-};
-const nameOf = (error: unknown) => (error as Error).name;
+// The worker as it stands in the sources, read by the same loader as every script.
+const loader = pathToFileURL(createRequire(import.meta.url).resolve('tsx/esm/api')).href.replace(/cjs$/, 'mjs');
+const worker = new URL('./worker.ts', import.meta.url).href;
+const start = `import { register } from '${loader}'; register(); await import('${worker}');`;
+const threads = computeInThreads(new URL(`data:text/javascript,${encodeURIComponent(start)}`), 1);
+const workOut = (queens: number, options: Parameters<typeof threads.run>[2] = {}) =>
+  threads.run<WorkedRun>('evaluation-run', madeUp(queens), options);
 
-describe('computing in threads', () => {
-  it('ends work that is stopped, and what waits goes on', async () => {
-    const compute = computeInThreads(worker, 1);
-    const { stop, options } = stoppable();
-    const hanging = compute.run('hang', null, options).catch(nameOf);
-    const next = compute.run('next', null);
-    stop();
-    expect(await hanging).toBe('AbortError');
-    expect(await next).toBe('next');
-  });
+test('a run of worth is stopped while it works: nothing comes out, this thread answered all along, the next one has its turn', {
+  timeout: 60_000,
+}, async () => {
+  const stopping = new AbortController();
+  let [ticks, steps] = [0, 0];
+  const ticking = setInterval(() => ticks++, 20);
+  const started = performance.now();
+  const progress = (done: number) => {
+    steps++;
+    // laid out and being solved: in the middle of it
+    if (done >= 1) stopping.abort();
+  };
+  await expect(workOut(60_000, { signal: stopping.signal, progress })).rejects.toMatchObject({ name: 'AbortError' });
+  const took = performance.now() - started;
+  const told = steps;
+  clearInterval(ticking);
+  expect(told).toBeGreaterThan(0);
+  // of the time it took, sending sixty thousand queens across aside
+  expect(ticks).toBeGreaterThan(took / 20 / 4);
+  await new Promise((resolve) => setTimeout(resolve, 300));
+  expect(steps).toBe(told);
 
-  it('lets go of work that is stopped before its turn, at once, and keeps the turn of the others', async () => {
-    const compute = computeInThreads(worker, 1);
-    const [first, second] = [stoppable(), stoppable()];
-    const hanging = compute.run('hang', null, first.options).catch(nameOf);
-    const waiting = compute.run('waiting', null, second.options).catch(nameOf);
-    const last = compute.run('last', null);
-    second.stop();
-    expect(await waiting).toBe('AbortError');
-    first.stop();
-    expect(await hanging).toBe('AbortError');
-    expect(await last).toBe('last');
-    expect(await compute.run('after', null)).toBe('after');
-  });
+  const small = await workOut(60);
+  expect(small.answer.queens).toHaveLength(60);
+  expect(small.answerFingerprint).toBe(fingerprintOfAnswer(small.answer));
+});
 
-  it('begins nothing for who has stopped already', async () => {
-    const { stop, options } = stoppable();
-    stop();
-    expect(await computeInThreads(worker, 1).run('never', null, options).catch(nameOf)).toBe('AbortError');
-  });
+test('stopped before its turn came, it never begins', async () => {
+  const stopping = new AbortController();
+  stopping.abort();
+  await expect(workOut(60, { signal: stopping.signal })).rejects.toMatchObject({ name: 'AbortError' });
 });
