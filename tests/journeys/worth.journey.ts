@@ -174,3 +174,43 @@ test('a large run is stopped: the page answers meanwhile, nothing is kept; begun
   await expect(page.getByText('Together', { exact: true })).toBeVisible({ timeout: 60_000 });
   expect(await runs()).toMatchObject({ answer: { runs: [{ what: 'worth' }] }, seq: 3 });
 });
+
+test('traits help each other by what they share; what cannot be is named and weakened', async ({ page, server }) => {
+  await does(server, 'plant-sample', {});
+  await page.goto(`${server.url}/stock/worth`);
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await expect(page.getByText('Worked out and kept.')).toBeVisible({ timeout: 30_000 });
+  await page.getByText('What it is worked out from').click();
+  await page.getByText('Variances taken as true').click();
+  await page
+    .getByLabel('Two traits')
+    .selectOption({ label: 'Calmness on the comb and Honey, Bienefeld and Pirchner 1991' });
+  await page.getByRole('button', { name: 'Add this pair' }).click();
+  const pair = page.getByRole('group', { name: 'Calmness on the comb and Honey' });
+  await expect(pair.getByLabel('Worker sides')).toHaveValue('0.36');
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectAccessible(page);
+  }
+  await picture(page, 'worth-pairs');
+  await pair.getByLabel('Worker sides').fill('0.99');
+  await pair.getByLabel('Queen sides').fill('-0.9');
+  await expect(page.getByText(/These cannot be: Calmness on the comb and Honey/)).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Work it out again', exact: true })).toBeDisabled();
+  await picture(page, 'worth-pairs-cannot');
+  await page.getByRole('button', { name: 'Weaken them that far' }).click();
+  await expect(page.getByText(/These cannot be/)).toHaveCount(0);
+  // published: worker and queen sides go together, crossed against each other, which nearly cancels; without the crossed ones honey weighs
+  await pair.getByLabel('From').selectOption('Bienefeld and Pirchner 1991');
+  await expect(pair.getByLabel('Worker sides')).toHaveValue('0.36');
+  for (const crossed of await pair.getByLabel(/^Worker side of|^Queen side of/).all()) await crossed.fill('0');
+  await page.getByRole('button', { name: 'Work it out again', exact: true }).click();
+  await expect(page.getByRole('heading', { name: /^What moved since the run of/ })).toBeVisible({ timeout: 30_000 });
+  await page.getByLabel('Of', { exact: true }).selectOption('Calmness on the comb');
+  await page.locator('.ranked').first().click();
+  // honey weighs in the worth of calmness: by the choices alone it moved
+  await expect(page.getByText('Together', { exact: true })).toBeVisible({ timeout: 30_000 });
+  const cause = (name: string) => page.locator('.opened dl.now > div', { hasText: name }).locator('dd');
+  await expect(cause('records')).toHaveText('0.00');
+  await expect(cause('choices')).not.toHaveText('0.00');
+});

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
-import { impossibleOf, inputOf, unitsOf, usualChoices, type WorthFacts } from './choices.ts';
+import { impossibleOf, impossibleTogether, inputOf, unitsOf, usualChoices, type WorthFacts } from './choices.ts';
 import { evaluate } from './evaluation.ts';
+import { nothingShared } from './published-pairs.ts';
 
 const yard = { id: 'y', name: 'Heath' };
 const queens = Array.from({ length: 14 }, (_, i) => ({ id: `q${i}`, dam: i < 4 ? null : `q${i % 4}` }));
@@ -45,4 +46,17 @@ test('a cohort, random yard-years and lines as groups go into the input', () => 
   expect(input.model.random?.effect).toEqual(['yard', 'year']);
   expect(input.groups?.founders).toEqual({ q0: 'Alder', q1: 'Sallow' });
   expect('queens' in evaluate(input)).toBe(true);
+});
+
+test('what traits share goes into the model, and a trait that is left out takes its pairs along', () => {
+  const plain = usualChoices(facts.records, ['honey', 'mites']);
+  const pair = { ...nothingShared, first: 'mites', second: 'honey', worker: -0.3, residual: 0.1, from: 'own' };
+  const choices = { ...plain, pairs: [pair] };
+  const [before, after] = [inputOf(facts, plain).model, inputOf(facts, choices).model];
+  expect(before.G[0]?.[2]).toBe(0);
+  expect(after.G[0]?.[2]).toBeCloseTo(-0.3 * Math.sqrt((after.G[0]?.[0] ?? 9) * (after.G[2]?.[2] ?? 9)), 12);
+  expect(after.R[0]?.[1]).toBeGreaterThan(0);
+  expect(impossibleTogether(choices)).toBeNull();
+  expect(impossibleTogether({ ...choices, pairs: [{ ...pair, worker: 1 }] })?.alone).toHaveLength(1);
+  expect(inputOf(facts, { ...choices, traits: choices.traits.slice(0, 1) }).model.G).toHaveLength(2);
 });

@@ -5,6 +5,7 @@ import { onScale, ruleOf, unitsAt } from '../scoring/trait.ts';
 import type { ReliabilityKind } from './breeding-values.ts';
 import type { EvaluationInput } from './evaluation-input.ts';
 import { canBe, modelOfTraits, publishedFor, publishedSets, spreadWithin, type TraitVariances } from './published.ts';
+import { type PairsCannotBe, pairsCannotBe, type TraitPair } from './published-pairs.ts';
 
 /** One queen and test year with a value of each trait, in the trait's own unit. */
 export type WorthRecord = {
@@ -33,8 +34,13 @@ export type TraitChoice = TraitVariances & {
   from: string;
 };
 
+/** What two traits share, and where the numbers come from: a published set, `own`, or `estimated`. */
+export type PairChoice = TraitPair & { from: string };
+
 export type WorthChoices = {
   traits: readonly TraitChoice[];
+  /** Pairs of traits that share something; none: every trait by itself. */
+  pairs?: readonly PairChoice[];
   /** Birth year whose queens are counted as 0; null = the founders. */
   reference: number | null;
   /** Yard-years taken as drawn from one spread, for small groups. */
@@ -105,6 +111,14 @@ export function usualChoices(records: readonly WorthRecord[], traits: readonly s
 export const impossibleOf = ({ traits }: WorthChoices): string[] =>
   traits.filter((choice) => !canBe(choice)).map(({ trait }) => trait);
 
+/** Pairs of traits that are both chosen. */
+export const pairsOf = ({ traits, pairs = [] }: WorthChoices): PairChoice[] =>
+  pairs.filter(({ first, second }) => [first, second].every((name) => traits.some(({ trait }) => trait === name)));
+
+/** Correlations between the chosen traits that cannot be; `null` when they can, or when a trait by itself cannot. */
+export const impossibleTogether = (choices: WorthChoices): PairsCannotBe | null =>
+  impossibleOf(choices).length > 0 ? null : pairsCannotBe(choices.traits, pairsOf(choices));
+
 /** The variance among random yard-years, in parts of the variance among colonies inside one (common in test yards: as large again). */
 const YARD_YEARS = 1;
 
@@ -124,7 +138,10 @@ export function inputOf({ pedigree, years, records, lines }: WorthFacts, choices
       ...(pedigree.assumptions && { assumptions: pedigree.assumptions }),
     },
     years,
-    model: modelOfTraits(traits, random ? { fixed: [], random: { effect, covariance } } : { fixed: [effect] }),
+    model: modelOfTraits(traits, {
+      pairs: pairsOf(choices),
+      ...(random ? { fixed: [], random: { effect, covariance } } : { fixed: [effect] }),
+    }),
     records: records
       .filter(({ queen }) => ids.has(queen))
       .map((record) => ({

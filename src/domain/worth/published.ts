@@ -79,22 +79,49 @@ export function canBe(given: TraitVariances): boolean {
   return inside && variancesOf(given).residual > 0;
 }
 
-/** G and R of several traits side by side: nothing is taken to be shared between traits. */
+/** What two traits share, as a model takes it; see `TraitPair`. */
+type Shared = {
+  first: string;
+  second: string;
+  worker: number;
+  queen: number;
+  workerQueen: number;
+  queenWorker: number;
+  residual: number;
+};
+
+/**
+ * G (2t × 2t) and R (t × t) of several traits on their evaluation scales: each trait's own variances, and between two traits `correlation · √(variance ·
+ * variance)` for the pairs given; 0 for every other pair.
+ */
 export function modelOfTraits(
   traits: readonly TraitVariances[],
-  more: Pick<PlainModel, 'fixed' | 'random'>,
+  { pairs = [], ...more }: Pick<PlainModel, 'fixed' | 'random'> & { pairs?: readonly Shared[] },
 ): PlainModel {
   const t = traits.length;
   const G = Array.from({ length: 2 * t }, () => Array<number>(2 * t).fill(0));
   const R = Array.from({ length: t }, () => Array<number>(t).fill(0));
+  const put = (matrix: number[][], i: number, j: number, value: number) => {
+    (matrix[i] as number[])[j] = value;
+    (matrix[j] as number[])[i] = value;
+  };
   for (const [s, given] of traits.entries()) {
     const { worker, queen, mixed, residual } = variancesOf(given);
-    const [first, second] = [G[2 * s], G[2 * s + 1]] as [number[], number[]];
-    first[2 * s] = worker;
-    first[2 * s + 1] = mixed;
-    second[2 * s] = mixed;
-    second[2 * s + 1] = queen;
-    (R[s] as number[])[s] = residual;
+    put(G, 2 * s, 2 * s, worker);
+    put(G, 2 * s, 2 * s + 1, mixed);
+    put(G, 2 * s + 1, 2 * s + 1, queen);
+    put(R, s, s, residual);
+  }
+  const between = (matrix: number[][], i: number, j: number, correlation: number) =>
+    put(matrix, i, j, correlation * Math.sqrt((matrix[i]?.[i] ?? 0) * (matrix[j]?.[j] ?? 0)));
+  for (const { first, second, ...shared } of pairs) {
+    const [a, b] = [first, second].map((name) => traits.findIndex(({ trait }) => trait === name)) as [number, number];
+    if (a < 0 || b < 0 || a === b) continue;
+    between(G, 2 * a, 2 * b, shared.worker);
+    between(G, 2 * a + 1, 2 * b + 1, shared.queen);
+    between(G, 2 * a, 2 * b + 1, shared.workerQueen);
+    between(G, 2 * a + 1, 2 * b, shared.queenWorker);
+    between(R, a, b, shared.residual);
   }
   return { traits: traits.map(({ trait }) => trait), G, R, ...more };
 }

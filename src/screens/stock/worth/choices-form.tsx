@@ -7,6 +7,7 @@ import type { Variances } from '#domain/worth/variances/variances.ts';
 import { say, sayAny } from '#words/say.ts';
 import { useWork } from '../../link/computed.ts';
 import { NumberField, SelectField, TickField } from '../../parts/form.tsx';
+import { ChoicesPairs } from './choices-pairs.tsx';
 import { traitName } from './worth-words.ts';
 
 type FormProps = {
@@ -179,10 +180,10 @@ export const ChoicesForm = memo(function ChoicesForm(props: FormProps) {
         <p>{say('worth.variances-what')}</p>
         <p className="note">{say('worth.definition')}</p>
         <p className="note">{say('worth.spread-what')}</p>
-        <p className="note">{say('worth.side-by-side')}</p>
         {choices.traits.map((choice) => (
           <TraitNumbers key={choice.trait} choice={choice} put={put} />
         ))}
+        <ChoicesPairs choices={choices} onChoices={onChoices} />
         <Estimate {...props} />
       </details>
       <div className="fields">

@@ -84,7 +84,7 @@ function PartRow({ part, asked, seen, faces, units }: PartProps) {
           <br />
           <span className="note">
             {part.level}
-            {seen === null ? `, ${traitName(part.trait)}` : ''}
+            {part.trait === seen ? '' : `, ${traitName(part.trait)}`}
           </span>
         </th>
         <td role="cell" data-label={say('worth.part-value')} className="number">
@@ -97,7 +97,7 @@ function PartRow({ part, asked, seen, faces, units }: PartProps) {
           {part.weight.toFixed(3)}
         </td>
         <td role="cell" data-label={say('worth.part-gives')} className="number">
-          <strong>{differenceFigure(seen, part.part * (seen === null ? 1 : own))}</strong>
+          <strong>{differenceFigure(seen, part.part * (seen === null ? 1 : (units[seen] ?? 1)))}</strong>
         </td>
         <td role="cell">
           <button type="button" className="button quiet" aria-expanded={open} onClick={() => setOpen((was) => !was)}>

@@ -4,7 +4,14 @@ import '../../style/lessons.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
-import { impossibleOf, inputOf, usualChoices, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
+import {
+  impossibleOf,
+  impossibleTogether,
+  inputOf,
+  usualChoices,
+  type WorthChoices,
+  type WorthFacts,
+} from '#domain/worth/choices.ts';
 import { type Criterion, criteria } from '#domain/worth/criteria.ts';
 import type { Evaluation } from '#domain/worth/evaluation.ts';
 import type { Change } from '#domain/worth/what-changed.ts';
@@ -22,6 +29,7 @@ import { sayHere } from '../../parts/problems.tsx';
 import { Assumptions } from '../assumptions.tsx';
 import { StockNav } from '../stock-nav.tsx';
 import { ChoicesForm } from './choices-form.tsx';
+import { PairsProblem } from './choices-pairs.tsx';
 import { Opened } from './opened.tsx';
 import { Provenance } from './provenance.tsx';
 import { Ranking, rankedOf } from './ranking.tsx';
@@ -241,6 +249,7 @@ function Working({ facts, runs }: { facts: Facts; runs: readonly RunLine[] }) {
   const [choices, setChoices] = useState<WorthChoices>(() => last ?? usualChoices(facts.records, facts.traits));
   const { workOut, stop, progress, problems } = useWorkingOut(facts);
   const impossible = impossibleOf(choices).map(traitName);
+  const cannot = impossible.length > 0 || impossibleTogether(choices) !== null;
   const first = runs[0];
   return (
     <>
@@ -253,12 +262,13 @@ function Working({ facts, runs }: { facts: Facts; runs: readonly RunLine[] }) {
           {say('worth.impossible', { names: impossible.join(', ') })}
         </p>
       )}
+      <PairsProblem choices={choices} onChoices={setChoices} />
       {first === undefined ? <p>{say('worth.not-yet')}</p> : <Stale facts={facts} run={first} />}
       <div className="cluster">
         <button
           type="button"
           className="button main"
-          disabled={progress !== null || impossible.length > 0 || choices.traits.length === 0}
+          disabled={progress !== null || cannot || choices.traits.length === 0}
           onClick={() => void workOut(choices)}
         >
           {say(runs.length === 0 ? 'worth.do' : 'worth.again')}
