@@ -17,7 +17,7 @@ import { type Mating, oneTrait, simulatePedigree, simulateRecords } from './_sto
 export function factoring(queens: number, goal: { must: number; aim: number }): void {
   const pedigree = simulatePedigree({ queens, mating: 'shared' });
   const equations = makeEquations(descentOf(pedigree), simulateRecords(pedigree, oneTrait), oneTrait);
-  const repeats = queens > 20_000 ? 1 : 5;
+  const repeats = queens > 20_000 ? 1 : 9;
   let gigaflops = 0;
   const ours = times(repeats, () => {
     const pattern = directPattern(equations.system);

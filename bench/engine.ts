@@ -55,8 +55,13 @@ const asked = process.argv
   .find((word) => word.startsWith('--row='))
   ?.slice('--row='.length)
   .split(',');
+for (const word of asked ?? []) {
+  if (Object.keys(list).some((name) => name.startsWith(word))) continue;
+  console.error(`no row is called ${word}; rows are ${Object.keys(list).join(', ')}`);
+  process.exit(2);
+}
 for (const [name, run] of Object.entries(list)) {
-  if (asked !== undefined && !asked.includes(name)) continue;
+  if (asked !== undefined && !asked.some((word) => name.startsWith(word))) continue;
   const from = performance.now();
   await run();
   console.log(`  (${name}: ${((performance.now() - from) / 1000).toFixed(1)} s in all)`);

@@ -1,8 +1,8 @@
-import { type FounderSets, founderSets, mayShareFounder } from '#numeric/recursion/founder-sets.ts';
-import { seed, settle } from '#numeric/recursion/recursion.ts';
+import { founderSets, mayShareFounder } from '#numeric/recursion/founder-sets.ts';
+import { type Pair, seed, settle } from '#numeric/recursion/recursion.ts';
 import { droneMotherAt, type Pedigree } from './laid-pedigree.ts';
 import { drawVariance, droneVariance, openVariance } from './sampling.ts';
-import { FROM_OPEN, FROM_QUEEN, OPEN_MATING_DRONES, sourcesOf } from './stock.ts';
+import { FROM_OPEN, FROM_QUEEN, NONE, OPEN_MATING_DRONES, sourcesOf } from './stock.ts';
 
 /** A pedigree whose structure stands and whose variances are still 0; `order` gives the raw number of each node. */
 export type Filling = Pedigree & { readonly order: Int32Array };
@@ -14,7 +14,7 @@ export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
   const families: Families = {
     pool: new Int32Array(recursion.size),
     inbreeding: new Float64Array(recursion.size),
-    founders: founderSets(recursion),
+    pair: { sets: founderSets(recursion), left: NONE, right: NONE },
   };
   const open = openVariance(OPEN_MATING_DRONES);
   const hasGroups = isAnyGroup(sisters);
@@ -74,17 +74,20 @@ const ROUNDING = 1e-13;
 type Families = {
   readonly pool: Int32Array;
   readonly inbreeding: Float64Array;
-  readonly founders: FounderSets;
+  readonly pair: Pair;
 };
 
 /** Inbreeding of daughters of a dam and pool: their covariance, by one walk a family, and none where they share no founder. */
 function familyInbreeding(f: Filling, dam: number, pool: number, families: Families): number {
   if (families.pool[dam] === pool + 1) return families.inbreeding[dam] as number;
   let inbreeding = 0;
-  if (mayShareFounder(families.founders, dam, pool)) {
+  const { pair } = families;
+  if (mayShareFounder(pair.sets, dam, pool)) {
+    pair.left = dam;
+    pair.right = pool;
     seed(f.walk, dam, 1, 0);
     seed(f.walk, pool, 0, 1);
-    inbreeding = settle(f.walk);
+    inbreeding = settle(f.walk, pair);
   }
   families.pool[dam] = pool + 1;
   families.inbreeding[dam] = inbreeding;

@@ -61,6 +61,66 @@ test.each([
   expect(answers).toEqual([true, true]);
 });
 
+// Oracle: the products by the definition; only columns up to the row's own are promised among the first rows, the others may hold anything.
+test.each([
+  [9, 6, 2, [0, 1, 4, 5, 8, 9]],
+  [12, 6, 4, [0, 1, 4, 5, 8, 9]],
+  [7, 5, 3, [0, 2, 3, 7, 8]],
+  [5, 5, 1, [0, 2, 3, 7, 8]],
+])('a narrow piece goes to picked rows and columns: %d × %d × %d', (m, n, k, columns) => {
+  const rows = Array.from({ length: m }, (_, i) => i + 1 + Math.floor(i / 3));
+  const [a, c, picked] = [{ at: 0, ld: k + 1 }, { at: 1000, ld: 11 }, 100_000];
+  for (const kernels of [denseKernels(ROOM), plainDenseKernels(ROOM)]) {
+    const random = randomStream(8);
+    kernels.heap.set(Float64Array.from({ length: 2000 }, () => random.normal()));
+    const before = kernels.heap.slice(0, 2000);
+    kernels.integers.set([...rows, ...columns], picked);
+    kernels.scatterOuter({ m, n, rows: picked, columns: picked + m }, k, a, c);
+    const may = new Set<number>();
+    for (let i = 0; i < m; i++) {
+      for (let j = 0; j < n; j++) {
+        const at = c.at + (rows[i] ?? 0) * c.ld + (columns[j] ?? 0);
+        may.add(at);
+        if (j > i) continue;
+        let expected = before[at] ?? 0;
+        for (let p = 0; p < k; p++) expected -= (before[i * a.ld + p] ?? 0) * (before[j * a.ld + p] ?? 0);
+        expect(kernels.heap[at]).toBeCloseTo(expected, 12);
+      }
+    }
+    for (let at = 0; at < 2000; at++) if (!may.has(at)) expect(kernels.heap[at]).toBe(before[at]);
+  }
+});
+
+test.each([
+  [5, 5, 3],
+  [300, 130, 20],
+  [9, 4, 300],
+  [131, 129, 257],
+])('rows times themselves: %d × %d × %d', (m, n, k) => {
+  const [a, c] = [
+    { at: 0, ld: k + 1 },
+    { at: 90_000, ld: n + 2 },
+  ];
+  for (const kernels of [denseKernels(140_000), plainDenseKernels(140_000)]) {
+    const random = randomStream(9);
+    for (let at = 0; at < 140_000; at++) kernels.heap[at] = random.normal();
+    const before = kernels.heap.slice();
+    kernels.subtractSymmetric({ m, n, k }, a, c);
+    let largest = 0;
+    for (let i = 0; i < m; i++) {
+      for (let j = 0; j < Math.min(n, i + 1); j++) {
+        const at = c.at + i * c.ld + j;
+        let expected = before[at] ?? 0;
+        for (let p = 0; p < k; p++) expected -= (before[i * a.ld + p] ?? 0) * (before[j * a.ld + p] ?? 0);
+        largest = Math.max(largest, Math.abs((kernels.heap[at] ?? 0) - expected));
+      }
+      for (const beside of [n, n + 1])
+        expect(kernels.heap[c.at + i * c.ld + beside]).toBe(before[c.at + i * c.ld + beside]);
+    }
+    expect(largest).toBeLessThan(1e-10);
+  }
+});
+
 describe.each(sizes)('%d × %d × %d', (m, n, k) => {
   const shape = { m, n, k };
   test('products', () => {

@@ -10,6 +10,8 @@ export type DenseKernels = {
   readonly integers: Int32Array;
   /** C −= A B', A m×k, B n×k, C m×n. */
   subtractOuter(shape: Shape, a: Place, b: Place, c: Place): void;
+  /** C −= A B', A m×k, B its first n rows, C m×n: of its first n rows columns up to their own (and at most three more) are worked out. */
+  subtractSymmetric(shape: Shape, a: Place, c: Place): void;
   /** C += A B, A m×k, B k×n, C m×n. */
   addProduct(shape: Shape, a: Place, b: Place, c: Place): void;
   /** C += A' B, A k×m, B k×n, C m×n. */
@@ -27,6 +29,11 @@ export type DenseKernels = {
   invertFactor(n: number, l: Place, out: Place): void;
   /** C[rows, columns] += A, A m×n without gaps at `a`. */
   scatterAdd(picked: Picked, a: number, c: Place): void;
+  /**
+   * C[rows, columns] −= A B', A m×k, B its first n rows, k ≤ {@link NARROW}: of the first n rows of A only columns up to their own (and at most one more)
+   * are worked out.
+   */
+  scatterOuter(picked: Picked, k: number, a: Place, c: Place): void;
   /** A = C[rows, columns]. */
   gather(picked: Picked, a: number, c: Place): void;
 };
@@ -36,6 +43,9 @@ export type Picked = { m: number; n: number; rows: number; columns: number };
 
 export type Shape = { m: number; n: number; k: number };
 export type Place = { at: number; ld: number };
+
+/** Widest piece of {@link DenseKernels.scatterOuter}. */
+export const NARROW = 4;
 
 /** Pivot of a column that depends on others: so large that the column's part of every solution is 0. */
 export const DEPENDENT = 1e100;
@@ -51,11 +61,22 @@ export function plainDenseKernels(doubles: number): DenseKernels {
       eachPicked(integers, picked, c, (at, k) => {
         heap[at] = (heap[at] as number) + (heap[a + k] as number);
       }),
+    scatterOuter: (picked, k, a, c) =>
+      eachPicked(integers, picked, c, (at, place) => {
+        const row = Math.floor(place / picked.n);
+        const column = place % picked.n;
+        if (column > row) return;
+        let sum = 0;
+        for (let p = 0; p < k; p++)
+          sum += (heap[a.at + row * a.ld + p] as number) * (heap[a.at + column * a.ld + p] as number);
+        heap[at] = (heap[at] as number) - sum;
+      }),
     gather: (picked, a, c) =>
       eachPicked(integers, picked, c, (at, k) => {
         heap[a + k] = heap[at] as number;
       }),
     subtractOuter: (shape, a, b, c) => subtractOuter(heap, shape, a, b, c),
+    subtractSymmetric: (shape, a, c) => subtractSymmetric(heap, shape, a, c),
     addProduct: (shape, a, b, c) => addProduct(heap, shape, { at: a.at, row: a.ld, column: 1 }, b, c),
     addTransposed: (shape, a, b, c) => addProduct(heap, shape, { at: a.at, row: 1, column: a.ld }, b, c),
     factor: (n, a, least) => factor(heap, n, a, least),
@@ -76,9 +97,12 @@ export function denseKernels(doubles: number): DenseKernels {
     integers: new Int32Array(heap.buffer, base, 2 * doubles),
     scatterAdd: ({ m, n, rows, columns }, a, c) =>
       exports.scatterAdd(m, n, base + a * 8, at(c), c.ld, base + rows * 4, base + columns * 4),
+    scatterOuter: ({ m, n, rows, columns }, k, a, c) =>
+      exports.scatterOuter(m, n, k, at(a), a.ld, at(c), c.ld, base + rows * 4, base + columns * 4),
     gather: ({ m, n, rows, columns }, a, c) =>
       exports.gather(m, n, base + a * 8, at(c), c.ld, base + rows * 4, base + columns * 4),
     subtractOuter: ({ m, n, k }, a, b, c) => exports.product(m, n, k, -1, at(a), a.ld, 1, at(b), 1, b.ld, at(c), c.ld),
+    subtractSymmetric: ({ m, n, k }, a, c) => exports.subtractSymmetric(m, n, k, at(a), a.ld, at(c), c.ld),
     addProduct: ({ m, n, k }, a, b, c) => exports.product(m, n, k, 1, at(a), a.ld, 1, at(b), b.ld, 1, at(c), c.ld),
     addTransposed: ({ m, n, k }, a, b, c) => exports.product(m, n, k, 1, at(a), 1, a.ld, at(b), b.ld, 1, at(c), c.ld),
     factor: (n, a, least) => exports.factor(n, at(a), a.ld, base + least * 8, DEPENDENT),
@@ -131,6 +155,17 @@ function subtractOuter(heap: Float64Array, { m, n, k }: Shape, a: Place, b: Plac
       if (!twoRows) continue;
       heap[at + c.ld] = (heap[at + c.ld] as number) - s10;
       if (twoColumns) heap[at + c.ld + 1] = (heap[at + c.ld + 1] as number) - s11;
+    }
+  }
+}
+
+function subtractSymmetric(heap: Float64Array, { m, n, k }: Shape, a: Place, c: Place): void {
+  for (let i = 0; i < m; i++) {
+    for (let j = 0; j < Math.min(n, i + 1); j++) {
+      let sum = 0;
+      for (let p = 0; p < k; p++) sum += (heap[a.at + i * a.ld + p] as number) * (heap[a.at + j * a.ld + p] as number);
+      const at = c.at + i * c.ld + j;
+      heap[at] = (heap[at] as number) - sum;
     }
   }
 }

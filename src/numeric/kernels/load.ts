@@ -9,12 +9,24 @@ export type KernelExports = {
   bufferBytes(): number;
   layOut(at: number): void;
   product(m: number, n: number, k: number, scale: number, ...strided: readonly number[]): void;
+  subtractSymmetric(m: number, n: number, k: number, a: number, lda: number, c: number, ldc: number): void;
   solveRight(m: number, n: number, l: number, ldl: number, b: number, ldb: number): void;
   solveRightPlain(m: number, n: number, l: number, ldl: number, b: number, ldb: number): void;
   factor(n: number, a: number, lda: number, least: number, dependent: number): number;
   invertFactor(n: number, l: number, ldl: number, out: number, ldo: number): void;
   scatterAdd(m: number, n: number, a: number, c: number, ldc: number, rows: number, columns: number): void;
   gather(m: number, n: number, a: number, c: number, ldc: number, rows: number, columns: number): void;
+  scatterOuter(
+    m: number,
+    n: number,
+    k: number,
+    a: number,
+    lda: number,
+    c: number,
+    ldc: number,
+    rows: number,
+    columns: number,
+  ): void;
   describe(table: number): void;
   multiply(x: number, out: number): void;
   precondition(r: number, z: number): void;

@@ -2,15 +2,17 @@
  * From which rows without older neighbours each row descends, as a set of hashed bits (Bloom 1970, Comm ACM 13:422, with one hash): two rows whose sets
  * are disjoint share no older row, so their covariance is exactly 0 and needs no walk. In a large stock of many founders most pairs are such.
  */
-import type { Recursion } from './recursion.ts';
 
 const WORDS = 8;
+
+/** The older rows of each row, as in a recursion. */
+type Terms = { readonly size: number; readonly start: Int32Array; readonly older: Int32Array };
 
 /** {@link WORDS} words a row. Rows without younger ones have an empty set: they are nobody's older row. */
 export type FounderSets = Int32Array;
 
 /** The sets of all rows that have younger ones. O(terms). */
-export function founderSets({ size, start, older }: Recursion): FounderSets {
+export function founderSets({ size, start, older }: Terms): FounderSets {
   const hasYounger = new Uint8Array(size);
   for (let k = 0; k < older.length; k++) hasYounger[older[k] as number] = 1;
   const sets = new Int32Array(WORDS * size);
@@ -20,7 +22,7 @@ export function founderSets({ size, start, older }: Recursion): FounderSets {
     const from = start[i] as number;
     const to = start[i + 1] as number;
     if (from === to) {
-      // 5 bits choose the bit of a word, 3 the word; the multiplier is 2³² over the golden ratio (Knuth 1998, vol. 3, § 6.4)
+      // 5 bits choose the bit of a word, 4 the word; the multiplier is 2³² over the golden ratio (Knuth 1998, vol. 3, § 6.4)
       const hash = Math.imul(i, 0x9e3779b1) >>> 24;
       sets[at + (hash >> 5)] = 1 << (hash & 31);
     }

@@ -25,7 +25,7 @@ export function inverseColumns(recursion: Recursion): Columns {
     value: new Float64Array(room),
     at: 0,
   };
-  const above = makeNear(0);
+  const above = makeNear(size);
   const near = makeNear(size);
   for (let f = 0; f < families.count; f++) {
     const first = families.whole[8 * f + FIRST] as number;
@@ -99,13 +99,13 @@ function familiesOf(recursion: Recursion): Families {
 }
 
 function isAlike({ start, older, weight, own }: Recursion, i: number, other: number): boolean {
-  if (own[i] !== own[other]) return false;
-  const [from, stop] = [start[i] as number, start[other] as number];
+  const from = start[i] as number;
+  const second = start[other] as number;
   const terms = (start[i + 1] as number) - from;
-  if ((start[other + 1] as number) - stop !== terms) return false;
-  for (let k = 0; k < terms; k++)
-    if (older[from + k] !== older[stop + k] || weight[from + k] !== weight[stop + k]) return false;
-  return true;
+  if ((start[other + 1] as number) - second !== terms) return false;
+  for (let k = 0; k < terms; k++) if (older[from + k] !== older[second + k]) return false;
+  for (let k = 0; k < terms; k++) if (weight[from + k] !== weight[second + k]) return false;
+  return own[i] === own[other];
 }
 
 /** Most entries of all columns: the diagonal, each term in both triangles, and the pairs among the older neighbours of each family. */
@@ -129,12 +129,22 @@ type Near = {
 };
 
 function addNear(near: Near, row: number, value: number): void {
-  const known = near.place[row] as number;
-  if (known < near.count && near.row[known] === row) near.value[known] = (near.value[known] as number) + value;
-  else {
-    near.place[row] = near.count;
-    addNew(near, row, value);
+  const known = placeOf(near, row);
+  if (known >= 0) near.value[known] = (near.value[known] as number) + value;
+  else addNew(near, row, value);
+}
+
+/** So many are looked through; from then on their places are written down. */
+const FEW = 16;
+
+/** Where a row stands among the entries, or −1. */
+function placeOf(near: Near, row: number): number {
+  if (near.count >= FEW) {
+    const known = near.place[row] as number;
+    return known < near.count && near.row[known] === row ? known : -1;
   }
+  for (let k = 0; k < near.count; k++) if (near.row[k] === row) return k;
+  return -1;
 }
 
 /** Adds an entry of a row that does not stand among them. */
@@ -148,6 +158,8 @@ function addNew(near: Near, row: number, value: number): void {
   }
   near.row[near.count] = row;
   near.value[near.count++] = value;
+  if (near.count > FEW) near.place[row] = near.count - 1;
+  else if (near.count === FEW) for (let k = 0; k < FEW; k++) near.place[near.row[k] as number] = k;
 }
 
 const makeNear = (size: number): Near => ({
@@ -183,7 +195,6 @@ function gatherNear(recursion: Recursion, families: Families, near: Near, j: num
   let diagonal = 1 / (own[j] as number);
   near.count = 0;
   addOlder(recursion, near, j);
-  for (let n = 0; n < near.count; n++) near.place[near.row[n] as number] = n;
   const { line, whole } = families;
   for (let c = families.start[j] as number; c < (families.start[j + 1] as number); c++) {
     const f = families.family[c] as number;

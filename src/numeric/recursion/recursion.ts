@@ -6,6 +6,8 @@
  * (Meuwissen and Luo 1992, Genet Sel Evol 24:305, give the walk for a diagonal element), a column is two sweeps.
  */
 
+import { type FounderSets, mayShareFounder } from './founder-sets.ts';
+
 /** Rows 0 … size−1 in compressed form: row i has the terms `start[i] … start[i+1]−1`. */
 export type Recursion = {
   readonly size: number;
@@ -126,11 +128,15 @@ export function seed(walk: Walk, row: number, left: number, right: number): void
   if (level > walk.top) walk.top = level;
 }
 
+/** One row seeded left and one right, and the founder sets of a recursion: a row of one side that shares no founder with the other's is not followed. */
+export type Pair = { readonly sets: FounderSets; left: number; right: number };
+
 /**
  * Covariance of the two seeded combinations, `l' A r = Σ (T'l)_i (T'r)_i own_i`, visiting only their older neighbours.
  * The workspace is clean again afterwards. Exactly 0 when the two share no older row.
+ * @param pair where each combination is one row (with younger ones): the same number from fewer rows
  */
-export function settle(walk: Walk): number {
+export function settle(walk: Walk, pair?: Pair): number {
   const { first, next, queue, line, whole, recursion } = walk;
   const { start, older, weight, own } = recursion;
   let sum = 0;
@@ -145,6 +151,7 @@ export function settle(walk: Walk): number {
       const mark = whole[ints + MARK] as number;
       whole[ints + MARK] = mark ^ (IDLE | WAITS);
       if (left !== 0 && right !== 0) sum += left * right * (own[row] as number);
+      else if (pair !== undefined && !mayShareFounder(pair.sets, row, left === 0 ? pair.left : pair.right)) continue;
       const shape = (mark >> SHAPE_SHIFT) & 3;
       if (shape === SHAPE.halfAndAll) {
         put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);

@@ -27,7 +27,7 @@ export type Supernodes = {
 };
 
 /** Widest panel; wide enough for the dense kernels, narrow enough that the upper triangle it stores in vain is small. */
-const WIDEST = 192;
+const WIDEST = 256;
 
 type Group = { from: number; to: number; below: Int32Array };
 
@@ -118,7 +118,7 @@ function cliquesByGroup(cliques: Cliques, position: Int32Array, groupAt: Int32Ar
 type Merged = { into: Int32Array; parent: Int32Array };
 
 /** Stored zeros allowed in a joined supernode of that width, as a part of its entries. */
-const zerosAllowed = (width: number): number => (width <= 8 ? 0.4 : width <= 24 ? 0.1 : width <= 64 ? 0.04 : 0.01);
+const zerosAllowed = (width: number): number => (width <= 8 ? 0.4 : width <= 32 ? 0.25 : width <= 64 ? 0.08 : 0.02);
 
 function joinSmall(cliques: Cliques, { order }: Elimination, groups: readonly Group[]): Merged {
   const count = groups.length;

@@ -2,7 +2,7 @@
  * Sparse Cholesky factorisation by supernodes, left-looking (Ng and Peyton 1993, SIAM J Sci Comput 14:1034): each panel is loaded, updated by the panels
  * that reach into it, and factored with dense kernels.
  */
-import { DEPENDENT, type DenseKernels, denseKernels, type Place, type Shape } from '../kernels/dense-kernels.ts';
+import { DEPENDENT, type DenseKernels, denseKernels, NARROW } from '../kernels/dense-kernels.ts';
 import type { Supernodes } from './analyse.ts';
 import type { BlockMatrix } from './block-matrix.ts';
 
@@ -67,7 +67,6 @@ export function factorSupernodes(matrix: BlockMatrix, kernels: DenseKernels): Su
     at: new Int32Array(count),
     byColumn: verticesByColumn(supernodes),
   };
-  kernels.heap.fill(0, 0, doubles);
   let dependent = 0;
   for (let s = 0; s < count; s++) dependent += factorPanel(state, s);
   return { supernodes, kernels, base: 0, ...pivotsOf(supernodes, kernels.heap, dependent) };
@@ -138,6 +137,7 @@ function load(state: State, s: number, width: number): void {
   const base = panel[s] as number;
   const firstColumn = columnStart[s] as number;
   const end = columnStart[s + 1] as number;
+  heap.fill(0, base, base + width * shapeOf(supernodes, s).height);
   for (let k = vertexAt(state, firstColumn); k < state.byColumn.length; k++) {
     const v = state.byColumn[k] as number;
     if ((firstRow[v] as number) >= end) break;
@@ -196,31 +196,24 @@ function update(state: State, s: number, d: number): void {
   if (contiguous) {
     const corner =
       (local[row[first + from] as number] as number) * targetWidth + (row[first + from] as number) - firstColumn;
-    subtractLower(kernels, { m, n, k: width }, place, { at: base + corner, ld: targetWidth });
+    kernels.subtractSymmetric({ m, n, k: width }, place, { at: base + corner, ld: targetWidth });
   } else {
-    heap.fill(0, buffer, buffer + m * n);
-    subtractLower(kernels, { m, n, k: width }, place, { at: buffer, ld: n });
     const { integers } = kernels;
     const rows = state.picked;
     const columns = rows + m;
     for (let i = 0; i < m; i++) integers[rows + i] = local[row[first + from + i] as number] as number;
     for (let j = 0; j < n; j++) integers[columns + j] = (row[first + from + j] as number) - firstColumn;
-    kernels.scatterAdd({ m, n, rows, columns }, buffer, { at: base, ld: targetWidth });
+    const picked = { m, n, rows, columns };
+    const target = { at: base, ld: targetWidth };
+    if (width <= NARROW) kernels.scatterOuter(picked, width, place, target);
+    else {
+      heap.fill(0, buffer, buffer + m * n);
+      kernels.subtractSymmetric({ m, n, k: width }, place, { at: buffer, ld: n });
+      kernels.scatterAdd(picked, buffer, target);
+    }
   }
   state.at[d] = to;
   waitFor(state, d);
-}
-
-/** Rows of a corner block worked out at one stroke. */
-const STRIP = 48;
-
-/** C −= A A', the first n of A's m rows against all: of their square corner little more than the lower triangle, which is all that is ever read. */
-function subtractLower(kernels: DenseKernels, { m, n, k }: Shape, a: Place, c: Place): void {
-  const from = (place: Place, row: number): Place => ({ at: place.at + row * place.ld, ld: place.ld });
-  let i = 0;
-  for (; n >= 2 * STRIP && i + STRIP < n; i += STRIP)
-    kernels.subtractOuter({ m: STRIP, n: i + STRIP, k }, from(a, i), a, from(c, i));
-  kernels.subtractOuter({ m: m - i, n, k }, from(a, i), a, from(c, i));
 }
 
 /** Whether m rows from `at` lie one after another in the target panel. */

@@ -37,7 +37,11 @@ export function layOut(at: usize): void {
 /** Rows of A (m × k, strides in doubles) into groups of four: for each group k times four values, zeros where rows are missing. */
 function packRows(a: usize, rowStride: i32, columnStride: i32, m: i32, k: i32, out: usize): void {
   let to = out;
-  for (let i = 0; i < m; i += 4) {
+  let i = 0;
+  if (columnStride === 1) {
+    for (; i + 4 <= m; i += 4) to = packFour(a + (<usize>(i * rowStride) << 3), <usize>rowStride << 3, k, to);
+  }
+  for (; i < m; i += 4) {
     const rows = min(4, m - i);
     for (let p = 0; p < k; p++) {
       let from = a + (<usize>(i * rowStride + p * columnStride) << 3);
@@ -52,6 +56,38 @@ function packRows(a: usize, rowStride: i32, columnStride: i32, m: i32, k: i32, o
       }
     }
   }
+}
+
+/** Four whole rows, `stride` bytes apart, two columns at a time; answers where the next group goes. */
+// @ts-ignore: decorator
+@inline
+function packFour(a: usize, stride: usize, k: i32, out: usize): usize {
+  let to = out;
+  let r0 = a;
+  let r1 = r0 + stride;
+  let r2 = r1 + stride;
+  let r3 = r2 + stride;
+  let p = 0;
+  for (; p + 2 <= k; p += 2) {
+    const x0 = v128.load(r0), x1 = v128.load(r1), x2 = v128.load(r2), x3 = v128.load(r3);
+    v128.store(to, v128.shuffle<i64>(x0, x1, 0, 2));
+    v128.store(to, v128.shuffle<i64>(x2, x3, 0, 2), 16);
+    v128.store(to, v128.shuffle<i64>(x0, x1, 1, 3), 32);
+    v128.store(to, v128.shuffle<i64>(x2, x3, 1, 3), 48);
+    r0 += 16;
+    r1 += 16;
+    r2 += 16;
+    r3 += 16;
+    to += 64;
+  }
+  if (p < k) {
+    f64.store(to, f64.load(r0));
+    f64.store(to, f64.load(r1), 8);
+    f64.store(to, f64.load(r2), 16);
+    f64.store(to, f64.load(r3), 24);
+    to += 32;
+  }
+  return to;
 }
 
 /** One 4 × 4 tile of C += scale · A B from packed pieces. */
@@ -129,6 +165,33 @@ export function product(
             if (rows === 4 && columns === 4) tileProduct(pa, pb, kc, at, ldc, scale);
             else edgeTile(pa, pb, kc, at, ldc, scale, rows, columns);
           }
+        }
+      }
+    }
+  }
+}
+
+/** C (m × n) −= A B', B the first n ≤ NC of the m rows of A (m × k); of the rows i < n only the tiles that hold a column j ≤ i. */
+export function subtractSymmetric(m: i32, n: i32, k: i32, a: usize, lda: i32, c: usize, ldc: i32): void {
+  for (let p0 = 0; p0 < k; p0 += KC) {
+    const kc = min(KC, k - p0);
+    const from = a + (<usize>p0 << 3);
+    packRows(from, lda, 1, n, kc, bufferB);
+    for (let i0 = 0; i0 < m; i0 += MC) {
+      const mc = min(MC, m - i0);
+      // MC is a multiple of a tile, so whole blocks among the first n rows stand packed already
+      let packed = bufferA;
+      if (i0 + mc <= n) packed = bufferB + (<usize>(i0 * kc) << 3);
+      else packRows(from + (<usize>(i0 * lda) << 3), lda, 1, mc, kc, bufferA);
+      for (let j = 0; j < n; j += 4) {
+        const pb = bufferB + (<usize>(j * kc) << 3);
+        const columns = min(4, n - j);
+        for (let i = j > i0 ? j - i0 : 0; i < mc; i += 4) {
+          const pa = packed + (<usize>(i * kc) << 3);
+          const at = c + (<usize>((i0 + i) * ldc + j) << 3);
+          const rows = min(4, mc - i);
+          if (rows === 4 && columns === 4) tileProduct(pa, pb, kc, at, ldc, -1);
+          else edgeTile(pa, pb, kc, at, ldc, -1, rows, columns);
         }
       }
     }
@@ -317,6 +380,56 @@ export function gather(m: i32, n: i32, a: usize, c: usize, ldc: i32, rows: usize
       for (let j = 0; j < n; j++) {
         f64.store(to, f64.load(source + (<usize>i32.load(columns + (<usize>j << 2)) << 3)));
         to += 8;
+      }
+    }
+  }
+}
+
+/**
+ * C[rows[i], columns[j]] −= Σ_p A[i, p] A[j, p] for the m rows of A and the first n of them, few p (wider ones are worth packing); of the rows i < n little more than j ≤ i, which
+ * is all that is ever read.
+ */
+export function scatterOuter(
+  m: i32, n: i32, k: i32, a: usize, lda: i32, c: usize, ldc: i32, rows: usize, columns: usize,
+): void {
+  const width = <usize>n << 3;
+  for (let p = 0; p < k; p++) {
+    const to = bufferB + <usize>p * width;
+    for (let j = 0; j < n; j++) f64.store(to + (<usize>j << 3), f64.load(a + (<usize>(j * lda + p) << 3)));
+  }
+  const pairs = inPairs(n, columns);
+  for (let i = 0; i < m; i++) {
+    const row = a + (<usize>(i * lda) << 3);
+    const into = c + (<usize>(i32.load(rows + (<usize>i << 2)) * ldc) << 3);
+    if (!pairs) {
+      const stop = min(n, i + 1);
+      for (let j = 0; j < stop; j++) {
+        let sum: f64 = 0;
+        for (let p = 0; p < k; p++)
+          sum += f64.load(row + (<usize>p << 3)) * f64.load(bufferB + <usize>p * width + (<usize>j << 3));
+        const at = into + (<usize>i32.load(columns + (<usize>j << 2)) << 3);
+        f64.store(at, f64.load(at) - sum);
+      }
+    } else if (k === 2) {
+      const stop = min(n, i + 2);
+      const a0 = v128.load64_splat(row), a1 = v128.load64_splat(row, 8);
+      for (let j = 0; j < stop; j += 2) {
+        const b = bufferB + (<usize>j << 3);
+        const sum = f64x2.add(f64x2.mul(a0, v128.load(b)), f64x2.mul(a1, v128.load(b + width)));
+        const at = into + (<usize>i32.load(columns + (<usize>j << 2)) << 3);
+        v128.store(at, f64x2.sub(v128.load(at), sum));
+      }
+    } else {
+      const stop = min(n, i + 2);
+      for (let j = 0; j < stop; j += 2) {
+        let b = bufferB + (<usize>j << 3);
+        let sum = f64x2.splat(0);
+        for (let p = 0; p < k; p++) {
+          sum = f64x2.add(sum, f64x2.mul(v128.load64_splat(row + (<usize>p << 3)), v128.load(b)));
+          b += width;
+        }
+        const at = into + (<usize>i32.load(columns + (<usize>j << 2)) << 3);
+        v128.store(at, f64x2.sub(v128.load(at), sum));
       }
     }
   }
