@@ -5,39 +5,26 @@ import {
   fingerprintOf,
   fingerprintOfAnswer,
   inOneOrder,
-  prepareEvaluation,
 } from '#domain/worth/evaluation-input.ts';
 import { type AskedWorth, restsOn } from '#domain/worth/rests-on.ts';
 import { validateByYear } from '#domain/worth/validate-by-year.ts';
-import { estimateVariances } from '#domain/worth/variances/variances.ts';
+import { type EstimatedVariances, estimateFromInput } from '#domain/worth/variances/estimate.ts';
 import { type AskedChange, whatChanged } from '#domain/worth/what-changed.ts';
 import type { Progress } from '#ports/compute.ts';
 
-/** Variances estimated from an input's own records; the problems when it cannot stand. */
-function variances({ input, seed }: { input: EvaluationInput; seed: number }, progress: Progress) {
-  const prepared = prepareEvaluation(input);
-  if ('problems' in prepared) return prepared;
-  const { pedigree, records, model, groups } = prepared;
-  progress(0, 1);
-  const answer = estimateVariances(pedigree, records, model, { seed, ...(groups === undefined ? {} : { groups }) });
-  progress(1, 1);
-  return answer;
-}
-
 /** What a run is kept with: the answer, its fingerprints, and both sides as text ready to be kept. */
-export type WorkedRun = {
-  answer: Evaluation;
+export type Worked<A> = {
+  answer: A;
   fingerprint: string;
   answerFingerprint: string;
   inputText: string;
   answerText: string;
 };
+export type WorkedRun = Worked<Evaluation>;
+export type WorkedVariances = Worked<EstimatedVariances>;
 
-/** Works out and fingerprints, so that a page need not. */
-function workedRun(given: EvaluationInput, progress: Progress): WorkedRun | { problems: readonly EvaluationProblem[] } {
-  const input = inOneOrder(given);
-  const answer = evaluate(input, progress);
-  if (!('queens' in answer)) return answer;
+/** Fingerprints of both sides, so that a page need not work them out. */
+function worked<A extends object>(input: EvaluationInput, answer: A): Worked<A> {
   return {
     answer,
     fingerprint: fingerprintOf(input),
@@ -45,6 +32,25 @@ function workedRun(given: EvaluationInput, progress: Progress): WorkedRun | { pr
     inputText: JSON.stringify(input),
     answerText: JSON.stringify(answer),
   };
+}
+
+type Problems = { problems: readonly EvaluationProblem[] };
+
+/** Works worth out and fingerprints it. */
+function workedRun(given: EvaluationInput, progress: Progress): WorkedRun | Problems {
+  const input = inOneOrder(given);
+  const answer = evaluate(input, progress);
+  return 'queens' in answer ? worked(input, answer) : answer;
+}
+
+/** Estimates variances from an input's own records and fingerprints them; the problems when it cannot stand. */
+function workedVariances(
+  { input: given, seed }: { input: EvaluationInput; seed: number },
+  progress: Progress,
+): WorkedVariances | Problems {
+  const input = inOneOrder(given);
+  const answer = estimateFromInput({ input, seed }, progress);
+  return 'usable' in answer ? worked(input, answer) : answer;
 }
 
 /** Computations of worth by name. */
@@ -55,5 +61,5 @@ export const worthComputations = {
   'evaluation-changes': (facts: { before: EvaluationInput; after: EvaluationInput; asked: AskedChange }) =>
     whatChanged(facts.before, facts.after, facts.asked),
   'evaluation-validation': ({ input, year }: { input: EvaluationInput; year: number }) => validateByYear(input, year),
-  variances,
+  'variances-run': workedVariances,
 };

@@ -22,6 +22,17 @@ test('score cards of a yard move dots and spreads; one number opens down to the 
   await page.getByText('Variances taken as true').click();
   await page.getByRole('button', { name: 'Estimate them from my records' }).click();
   await expect(page.getByText('Your records cannot carry their own variances yet.')).toBeVisible({ timeout: 60_000 });
+  // every estimate is kept with why it is refused, its standard errors, the profile of the link, and the proof of the same bits
+  const estimates = page.getByRole('region', { name: 'Estimates from your own records' });
+  expect(await estimates.getByLabel('Kept estimate').locator('option').count()).toBe(6);
+  await estimates.getByLabel('Kept estimate').selectOption({ index: 2 });
+  await expect(estimates.getByText('They are shown, not used')).toBeVisible();
+  await expect(estimates.getByText(/records are too few to estimate variances/)).toBeVisible();
+  await expect(estimates.locator('td.number', { hasText: '±' })).toHaveCount(4);
+  await expect(estimates.locator('figure.plot circle').first()).toBeVisible();
+  await estimates.getByRole('button', { name: 'Work this estimate out again' }).click();
+  await expect(estimates.getByText('The same bits: both fingerprints agree.')).toBeVisible({ timeout: 60_000 });
+  await expect(estimates.getByRole('button', { name: 'Take these as true' })).toHaveCount(0);
   for (const width of widths) {
     await page.setViewportSize({ width, height: 900 });
     await expectAccessible(page);

@@ -8,7 +8,7 @@ import { sisterGroups } from './sister-groups.ts';
 import { stockBook } from './stock-book.ts';
 
 import { worthFacts } from './worth-facts.ts';
-import { worthRun, worthRuns } from './worth-runs.ts';
+import { varianceRun, varianceRuns, worthRun, worthRuns } from './worth-runs.ts';
 
 /** What a person can ask in Stock. */
 export const stockQuestions = [
@@ -21,6 +21,8 @@ export const stockQuestions = [
   rehearseImport,
   sisterGroups,
   stockBook,
+  varianceRun,
+  varianceRuns,
   worthFacts,
   worthRun,
   worthRuns,

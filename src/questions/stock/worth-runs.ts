@@ -2,7 +2,8 @@ import { z } from 'zod';
 import type { WorthChoices } from '#domain/worth/choices.ts';
 import type { Evaluation } from '#domain/worth/evaluation.ts';
 import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
-import type { KeptBytes } from '#ports/store.ts';
+import type { EstimatedVariances } from '#domain/worth/variances/estimate.ts';
+import type { Facts, KeptBytes } from '#ports/store.ts';
 import { idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { decodeUtf8 } from '#units/utf8.ts';
@@ -21,6 +22,15 @@ function chosenOf(parameters: string): Pick<RunLine, 'choices' | 'units'> {
   return { choices: choices ?? null, units: units ?? {} };
 }
 
+const peopleOf = async (facts: Facts): Promise<ReadonlyMap<string, string>> =>
+  new Map((await facts.find('person')).map(({ id, name }) => [id as string, name]));
+
+/** The runs of one kind, the newest first. */
+async function linesOf(facts: Facts, what: Row<'run'>['what']): Promise<RunLine[]> {
+  const people = await peopleOf(facts);
+  return (await facts.find('run', { what })).map((row) => lineOf(row, people)).reverse();
+}
+
 const lineOf = ({ parameters, ...row }: Row<'run'>, people: ReadonlyMap<string, string>): RunLine => ({
   ...row,
   ...chosenOf(parameters),
@@ -33,17 +43,39 @@ export const worthRuns = question({
   what: 'Stored runs of breeding values with their provenance, the newest first.',
   input: z.strictObject({}),
   reads: ['run', 'person'] as const,
-  async gather(_, facts): Promise<RunLine[]> {
-    const people = new Map((await facts.find('person')).map(({ id, name }) => [id as string, name]));
-    return (await facts.find('run', { what: 'worth' })).map((row) => lineOf(row, people)).reverse();
-  },
+  gather: (_, facts) => linesOf(facts, 'worth'),
   answer: (runs) => ({ runs }),
+});
+
+/** A kept estimate of variances: how it was worked out, and what came out. */
+export type VarianceRun = { line: RunLine; answer: EstimatedVariances };
+
+/** Stored estimates of variances with their answers, the newest first; those whose bytes are lost are left out. */
+export const varianceRuns = question({
+  name: 'variance-runs',
+  what: 'Stored estimates of variances: what came out, and their provenance, the newest first.',
+  input: z.strictObject({}),
+  reads: ['run', 'person'] as const,
+  async gather(_, facts): Promise<{ line: RunLine; answer: Uint8Array }[]> {
+    const found: { line: RunLine; answer: Uint8Array }[] = [];
+    for (const line of await linesOf(facts, 'variances')) {
+      const kept = await facts.bytes(line.answer);
+      if (kept !== null) found.push({ line, answer: kept.bytes });
+    }
+    return found;
+  },
+  answer: (runs) => ({
+    runs: runs.map(({ line, answer }): VarianceRun => ({ line, answer: read<EstimatedVariances>(answer) })),
+  }),
 });
 
 const input = z.strictObject({ run: idShape });
 
 export type StoredRun = { line: RunLine; input: EvaluationInput; answer: Evaluation };
+export type StoredVariances = { line: RunLine; input: EvaluationInput; answer: EstimatedVariances };
 type KeptRun = { line: RunLine; input: Uint8Array; answer: Uint8Array };
+
+const read = <A>(bytes: Uint8Array): A => JSON.parse(decodeUtf8(bytes)) as A;
 
 async function keptOf(row: Row<'run'>, bytes: KeptBytes): Promise<[Uint8Array, Uint8Array] | null> {
   const [given, told] = [await bytes.bytes(row.input), await bytes.bytes(row.answer)];
@@ -51,26 +83,31 @@ async function keptOf(row: Row<'run'>, bytes: KeptBytes): Promise<[Uint8Array, U
 }
 
 /** A stored run whole: what it was worked out from and what came out. `run` is null when it is not there, or its bytes are lost. */
-export const worthRun: Question<z.infer<typeof input>, KeptRun | null, { run: StoredRun | null }> = question({
-  name: 'worth-run',
-  what: 'A stored run of breeding values: its input, its answer and its provenance.',
-  input,
-  reads: ['run', 'person'] as const,
-  async gather({ run }, facts) {
-    const row = await facts.get('run', run);
-    const kept = row === null ? null : await keptOf(row, facts);
-    if (row === null || kept === null) return null;
-    const people = new Map((await facts.find('person')).map(({ id, name }) => [id as string, name]));
-    return { line: lineOf(row, people), input: kept[0], answer: kept[1] };
-  },
-  answer: (kept) => ({
-    run:
-      kept === null
-        ? null
-        : {
-            line: kept.line,
-            input: JSON.parse(decodeUtf8(kept.input)) as EvaluationInput,
-            answer: JSON.parse(decodeUtf8(kept.answer)) as Evaluation,
-          },
-  }),
-});
+const storedRun = <R extends StoredRun | StoredVariances>(
+  name: string,
+  what: string,
+): Question<z.infer<typeof input>, KeptRun | null, { run: R | null }> =>
+  question({
+    name,
+    what,
+    input,
+    reads: ['run', 'person'] as const,
+    async gather({ run }, facts) {
+      const row = await facts.get('run', run);
+      const kept = row === null ? null : await keptOf(row, facts);
+      if (row === null || kept === null) return null;
+      return { line: lineOf(row, await peopleOf(facts)), input: kept[0], answer: kept[1] };
+    },
+    answer: (kept) => ({
+      run: kept === null ? null : ({ line: kept.line, input: read(kept.input), answer: read(kept.answer) } as R),
+    }),
+  });
+
+export const worthRun = storedRun<StoredRun>(
+  'worth-run',
+  'A stored run of breeding values: its input, its answer and its provenance.',
+);
+export const varianceRun = storedRun<StoredVariances>(
+  'variance-run',
+  'A stored estimate of variances: its input, its answer and its provenance.',
+);

@@ -1,13 +1,12 @@
-import { memo, useState } from 'react';
+import { memo } from 'react';
 import { ruleOf } from '#domain/scoring/trait.ts';
 import { MOST_FOR_EXACT } from '#domain/worth/breeding-values.ts';
-import { inputOf, type TraitChoice, usualChoice, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
-import { BASE_RELATIONSHIP, publishedFor, publishedSets } from '#domain/worth/published.ts';
-import type { Variances } from '#domain/worth/variances/variances.ts';
+import { type TraitChoice, usualChoice, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
+import { publishedFor, publishedSets } from '#domain/worth/published.ts';
 import { say, sayAny } from '#words/say.ts';
-import { useWork } from '../../link/computed.ts';
 import { NumberField, SelectField, TickField } from '../../parts/form.tsx';
 import { ChoicesPairs } from './choices-pairs.tsx';
+import { Estimate } from './estimate.tsx';
 import { traitName } from './worth-words.ts';
 
 type FormProps = {
@@ -77,73 +76,6 @@ function TraitNumbers({ choice, put }: { choice: TraitChoice; put: PutTrait }) {
         />
       </div>
     </fieldset>
-  );
-}
-
-/** Heritabilities and spread out of estimated variances of one trait. */
-function ofEstimate({ G, R }: Variances): Pick<TraitChoice, 'worker' | 'queen' | 'correlation' | 'spread'> {
-  const [w, mixed, q, e] = [G[0]?.[0] ?? 0, G[0]?.[1] ?? 0, G[1]?.[1] ?? 0, R[0]?.[0] ?? 0];
-  const all = BASE_RELATIONSHIP * w + mixed + q + e;
-  return {
-    worker: (BASE_RELATIONSHIP * w) / all,
-    queen: q / all,
-    correlation: mixed / Math.sqrt(w * q),
-    spread: Math.sqrt(all),
-  };
-}
-
-type Refusal = { trait: string; why: readonly string[] };
-
-/** Estimates from one’s own records, trait by trait; what the records cannot carry is refused with its reasons. */
-function Estimate({ facts, choices, onChoices }: FormProps) {
-  const work = useWork();
-  const [refusals, setRefusals] = useState<readonly Refusal[] | null>(null);
-  const estimate = async () => {
-    let next = choices.traits;
-    const refused: Refusal[] = [];
-    for (const choice of choices.traits) {
-      const input = inputOf(facts, { ...choices, traits: [choice] });
-      const answer = await work.run<Variances | { problems: readonly { code: string }[] }>('variances', {
-        input,
-        seed: 1,
-      });
-      if (answer === null) return;
-      if ('usable' in answer && answer.usable)
-        next = next.map((each) => (each === choice ? { ...each, ...ofEstimate(answer), from: 'estimated' } : each));
-      else
-        refused.push({ trait: choice.trait, why: 'usable' in answer ? answer.warnings.map(({ text }) => text) : [] });
-    }
-    setRefusals(refused);
-    onChoices({ ...choices, traits: next });
-  };
-  return (
-    <div className="stack tight">
-      <div className="cluster">
-        <button type="button" className="button" onClick={() => void estimate()} disabled={work.progress !== null}>
-          {say('worth.estimate')}
-        </button>
-        {work.progress === null ? null : (
-          <button type="button" className="button" onClick={work.stop}>
-            {say('worth.stop')}
-          </button>
-        )}
-      </div>
-      <div role="status">
-        {refusals === null ? null : (
-          <p>{say(refusals.length === 0 ? 'worth.estimate-usable' : 'worth.estimate-refused')}</p>
-        )}
-        {(refusals ?? []).map(({ trait, why }) => (
-          <details key={trait} open={refusals?.length === 1}>
-            <summary>{traitName(trait)}</summary>
-            <ul>
-              {why.map((text) => (
-                <li key={text}>{text}</li>
-              ))}
-            </ul>
-          </details>
-        ))}
-      </div>
-    </div>
   );
 }
 

@@ -79,13 +79,15 @@ function PartRow({ part, asked, seen, faces, units }: PartProps) {
     <>
       <tr>
         <th scope="row" role="rowheader">
-          {face === undefined ? part.queen : <QueenLink queen={face} />}{' '}
-          {part.queen === asked ? <span className="note">{say('worth.part-own')}</span> : null}
-          <br />
-          <span className="note">
-            {part.level}
-            {part.trait === seen ? '' : `, ${traitName(part.trait)}`}
-          </span>
+          <div>
+            {face === undefined ? part.queen : <QueenLink queen={face} />}{' '}
+            {part.queen === asked ? <span className="note">{say('worth.part-own')}</span> : null}
+            <br />
+            <span className="note">
+              {part.level}
+              {part.trait === seen ? '' : `, ${traitName(part.trait)}`}
+            </span>
+          </div>
         </th>
         <td role="cell" data-label={say('worth.part-value')} className="number">
           {valueWords(part.trait, offScale(part.trait, part.value))}

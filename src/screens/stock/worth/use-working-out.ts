@@ -1,22 +1,16 @@
 import { useState } from 'react';
-import { keepRun } from '#actions/stock/keep-run.ts';
 import type { WorkedRun } from '#compute/worth.ts';
-import { inputOf, unitsOf, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
-import { type EvaluationProblem, parametersOf } from '#domain/worth/evaluation-input.ts';
+import { inputOf, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
+import type { EvaluationProblem } from '#domain/worth/evaluation-input.ts';
 import { say } from '#words/say.ts';
 import { useWork } from '../../link/computed.ts';
-import { getJson, postBytes } from '../../link/server.ts';
-import { now, today } from '../../link/this-device.ts';
-import { useDo } from '../../link/use-do.ts';
-import { sayRefusals } from '../../parts/problems.tsx';
 import { tell } from '../../parts/told.tsx';
-
-const kept = async (text: string) => (await postBytes<{ hash: string }>('/api/upload', new Blob([text]))).hash;
+import { useKeeping } from './keeping.ts';
 
 /** Works worth out in a worker and keeps the run with its provenance. */
 export function useWorkingOut(facts: WorthFacts) {
   const work = useWork();
-  const { run } = useDo();
+  const keep = useKeeping(facts);
   const [problems, setProblems] = useState<readonly EvaluationProblem[]>([]);
   const workOut = async (choices: WorthChoices): Promise<string | null> => {
     const input = inputOf(facts, choices);
@@ -30,30 +24,9 @@ export function useWorkingOut(facts: WorthFacts) {
       return null;
     }
     setProblems([]);
-    const units = Object.fromEntries(choices.traits.map(({ trait }) => [trait, unitsOf(facts.records, trait)]));
-    const { version } = await getJson<{ version: string }>('/api/book');
-    const did = await run(
-      keepRun,
-      {
-        what: 'worth',
-        day: today(),
-        done: now(),
-        version,
-        parameters: JSON.stringify({ choices, units, ...parametersOf(input) }),
-        fingerprint: worked.fingerprint,
-        answer_fingerprint: worked.answerFingerprint,
-        seed: 1,
-        input: await kept(worked.inputText),
-        answer: await kept(worked.answerText),
-      },
-      { happened: true },
-    );
-    if ('problems' in did) {
-      tell(sayRefusals(did.problems));
-      return null;
-    }
-    tell(say('worth.kept'));
-    return did.result.id;
+    const id = await keep({ what: 'worth', choices, input, worked });
+    if (id !== null) tell(say('worth.kept'));
+    return id;
   };
   return { workOut, stop: work.stop, progress: work.progress, problems };
 }

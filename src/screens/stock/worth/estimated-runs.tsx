@@ -1,0 +1,220 @@
+import { useState } from 'react';
+import type { WorkedVariances } from '#compute/worth.ts';
+import { compatibleWith, type EstimatedVariances } from '#domain/worth/variances/estimate.ts';
+import type { ProfilePoint } from '#domain/worth/variances/profile.ts';
+import { type StoredVariances, type VarianceRun, varianceRuns } from '#questions/stock/worth-runs.ts';
+import { shortDay } from '#words/day-words.ts';
+import { say } from '#words/say.ts';
+import { BelowAxis, LeftAxis, Plot, scale, useRoom } from '../../lessons/plot.tsx';
+import { useWork } from '../../link/computed.ts';
+import { getJson, withInput } from '../../link/server.ts';
+import { useAsk } from '../../link/use-ask.ts';
+import { Asked } from '../../parts/asked.tsx';
+import { SelectField } from '../../parts/form.tsx';
+import { ticksBetween } from '../../yard/records/yard-year-plot.tsx';
+import { traitName } from './worth-words.ts';
+
+const plain = (value: number | null | undefined, digits = 2) => (value == null ? '–' : value.toFixed(digits));
+
+/** A variance with its standard error; `–` where the records say nothing. */
+const withError = (value: number | undefined, error: number | null | undefined) =>
+  say('worth.estimate-value', {
+    value: value === undefined ? '–' : String(Number(value.toPrecision(3))),
+    error: error == null ? '–' : String(Number(error.toPrecision(2))),
+  });
+
+/** Variances, covariance and heritabilities of every trait, with standard errors. */
+function Numbers({ found }: { found: EstimatedVariances }) {
+  const { G, R, standardErrors: e, traits, heritability } = found;
+  return (
+    <table className="book cards estimated">
+      <thead>
+        <tr>
+          <th scope="col">{say('records.trait')}</th>
+          {(['worker', 'queen', 'mixed', 'residual', 'parts', 'link'] as const).map((name) => (
+            <th key={name} scope="col" className="number">
+              {say(`worth.estimate.${name}`)}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {traits.map((trait, s) => {
+          const h = heritability.traits[trait];
+          const [w, q] = [2 * s, 2 * s + 1];
+          const cells = [
+            [say('worth.estimate.worker'), withError(G[w]?.[w], e.G[w]?.[w])],
+            [say('worth.estimate.queen'), withError(G[q]?.[q], e.G[q]?.[q])],
+            [say('worth.estimate.mixed'), withError(G[w]?.[q], e.G[w]?.[q])],
+            [say('worth.estimate.residual'), withError(R[s]?.[s], e.R[s]?.[s])],
+            [say('worth.estimate.parts'), `${plain(h?.worker)} / ${plain(h?.queen)}`],
+            [say('worth.estimate.link'), plain(h?.correlation)],
+          ] as const;
+          return (
+            <tr key={trait}>
+              <th scope="row">{traitName(trait)}</th>
+              {cells.map(([name, words]) => (
+                <td key={name} className="number" data-label={name}>
+                  {words}
+                </td>
+              ))}
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}
+
+/** How well the records know the correlation of worker and queen effect: the likelihood along it. */
+function ProfilePlot({ trait, points }: { trait: string; points: readonly ProfilePoint[] }) {
+  const room = useRoom(240);
+  const known = compatibleWith(points);
+  if (known === null) return null;
+  const best = Math.max(...points.map(({ logLikelihood }) => logLikelihood));
+  const shown = points.map(({ correlation, logLikelihood }) => ({ x: correlation, y: logLikelihood - best }));
+  const low = Math.min(-2.5, ...shown.map(({ y }) => y));
+  const x = scale([-1, Math.max(0.7, ...shown.map((one) => one.x))], [room.left, room.right]);
+  const y = scale([low, 0], [room.bottom - 8, room.top + 8]);
+  const names = { trait: traitName(trait), from: plain(known.from, 1), to: plain(known.to, 1) };
+  return (
+    <Plot
+      title={known.isFlat ? say('worth.profile-flat', names) : say('worth.profile-title', names)}
+      summary={say('worth.profile-summary')}
+      room={room}
+      table={{
+        columns: [say('worth.link'), say('worth.profile-below')],
+        rows: shown.map((one) => [plain(one.x), plain(one.y)]),
+      }}
+    >
+      <LeftAxis room={room} at={y} values={ticksBetween(low, 0, 4)} words={(value) => plain(value, 1)} />
+      <BelowAxis
+        room={room}
+        at={x}
+        values={[-0.8, -0.4, 0, 0.4]}
+        words={(value) => plain(value, 1)}
+        title={say('worth.link')}
+      />
+      <path className="usual" d={`M${x(-1)} ${y(-1.92)}H${room.right}`} />
+      <path className="line" d={`M${shown.map((one) => `${x(one.x)} ${y(one.y)}`).join('L')}`} />
+      {shown.map((one) => (
+        <circle key={one.x} className={one.y >= -1.92 ? 'dot full' : 'dot'} cx={x(one.x)} cy={y(one.y)} r="5" />
+      ))}
+    </Plot>
+  );
+}
+
+/** How an estimate was worked out, and the proof that it comes out the same again. */
+function EstimateProvenance({ run: { line, answer } }: { run: VarianceRun }) {
+  const work = useWork();
+  const [isSame, setSame] = useState<boolean | null>(null);
+  const again = async () => {
+    const { answer: kept } = await getJson<{ answer: { run: StoredVariances | null } }>(
+      withInput('/api/ask/variance-run', { run: line.id }),
+    );
+    if (kept.run === null) return;
+    const found = await work.run<WorkedVariances>('variances-run', { input: kept.run.input, seed: line.seed });
+    if (found !== null)
+      setSame(found.fingerprint === line.fingerprint && found.answerFingerprint === line.answer_fingerprint);
+  };
+  const facts = [
+    [say('worth.run-day'), shortDay(line.day)],
+    [say('worth.run-version'), say('worth.run-version-is', { version: line.version })],
+    [say('worth.run-records'), String(answer.records)],
+    [say('worth.run-seed'), String(line.seed)],
+    [say('worth.run-input'), line.fingerprint],
+    [say('worth.run-answer'), line.answer_fingerprint],
+    [say('worth.estimate-likelihood'), plain(answer.logLikelihood, 3)],
+  ] as const;
+  return (
+    <>
+      <dl className="provenance">
+        {facts.map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd className={value.length === 64 ? 'code' : undefined}>{value}</dd>
+          </div>
+        ))}
+      </dl>
+      <div className="cluster">
+        <button type="button" className="button" onClick={() => void again()} disabled={work.progress !== null}>
+          {say('worth.estimate-check')}
+        </button>
+        <span role="status">{isSame === null ? '' : say(isSame ? 'worth.run-same' : 'worth.estimate-other')}</span>
+      </div>
+    </>
+  );
+}
+
+type RunsProps = { chosen: readonly string[]; onTake: (found: EstimatedVariances) => void };
+
+function OneEstimate({ run, chosen, onTake }: RunsProps & { run: VarianceRun }) {
+  const { answer } = run;
+  const a = Object.values(answer.heritability.traits)[0]?.workersRelationship;
+  return (
+    <div className="stack tight">
+      <p>
+        <strong>{say(answer.usable ? 'worth.estimate-can' : 'worth.estimate-cannot')}</strong>
+      </p>
+      {answer.warnings.length === 0 ? null : (
+        <ul>
+          {answer.warnings.map(({ text }) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
+      <Numbers found={answer} />
+      <p className="note">{say('worth.estimate-definition', { a: plain(a) })}</p>
+      {answer.profiles === null ? (
+        <p className="note">{say('worth.profile-none')}</p>
+      ) : (
+        <div className="plots">
+          {answer.traits.map((trait) => (
+            <ProfilePlot key={trait} trait={trait} points={answer.profiles?.[trait] ?? []} />
+          ))}
+        </div>
+      )}
+      {answer.usable ? (
+        <div className="cluster">
+          <button
+            type="button"
+            className="button"
+            onClick={() => onTake(answer)}
+            disabled={!answer.traits.some((trait) => chosen.includes(trait))}
+          >
+            {say('worth.estimate-take')}
+          </button>
+        </div>
+      ) : null}
+      <EstimateProvenance run={run} />
+    </div>
+  );
+}
+
+/** Kept estimates, the newest first; one is looked at. */
+export function EstimatedRuns({ chosen, onTake }: RunsProps) {
+  const query = useAsk(varianceRuns, {});
+  const [id, setId] = useState('');
+  return (
+    <Asked query={query}>
+      {({ runs }) => {
+        const run = runs.find(({ line }) => line.id === id) ?? runs[0];
+        if (run === undefined) return null;
+        return (
+          <div className="stack tight">
+            <SelectField
+              label={say('worth.estimate-of')}
+              value={run.line.id as string}
+              onChange={setId}
+              choices={runs.map(({ line, answer }) => ({
+                value: line.id as string,
+                words: `${answer.traits.map(traitName).join(', ')}: ${shortDay(line.day)}${line.done === null ? '' : `, ${line.done.slice(11, 16)}`}`,
+              }))}
+            />
+            <OneEstimate key={run.line.id} run={run} chosen={chosen} onTake={onTake} />
+          </div>
+        );
+      }}
+    </Asked>
+  );
+}
