@@ -40,6 +40,8 @@ export const queen = kind('queen', {
   dam: ref('queen'),
   dam_sure: sure(),
   cell: ref('graft_cell'),
+  /** The cross she is meant for while she is a virgin, where that was said of her. */
+  meant_for: ref('cross'),
   line: ref('line'),
   sister_group: ref('sister_group'),
   owner: ref('person'),

@@ -241,3 +241,62 @@ test('combs, a bar with two dams, its cells, virgins and carbon dioxide', async 
   await expect(page.getByText('R-07 a · R-07', { exact: true })).toBeVisible();
   await picture(page, 'countback-real');
 });
+
+test('queens of a bar that two crosses share: said for which each is meant, changed, and stepped back', async ({
+  page,
+  server,
+}) => {
+  const { dam, mother, cross } = await planned(server);
+  const second = { code: 'C', queens_wanted: 6, dose_ul: 8, inseminate_on: '2027-06-12' };
+  const sides = { dams: [dam], drone_sources: [{ queen: mother }] };
+  const { id: other } = await does(server, 'plan-cross', { cross: second, ...sides }, { done: at('2027-04-20') });
+  const season = { name: '2027', from_on: '2027-06-01', to_on: '2027-06-30' };
+  await does(server, 'begin-season', season, { done: at('2027-04-20') });
+  const day = (id: string, queens: number) => ({
+    ...{ cross: id, on: '2027-06-12', queens, queen_age: 8, drone_age_from: 14, drone_age_to: 21 },
+  });
+  const use = (id: string, amount: number) => ({ cross: id, on: '2027-06-12', amount });
+  const plan = {
+    days: [day(cross, 12), day(other, 6)],
+    bars: [{ dam, day: '2027-05-23', larvae: 40, uses: [use(cross, 12), use(other, 6)] }],
+    combs: [{ mother, day: '2027-04-26', combs: 2, uses: [use(cross, 1), use(other, 1)] }],
+  };
+  const taken = await fetch(`${server.url}/api/act/take-season-plan`, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json' },
+    body: JSON.stringify({ input: plan, done: at('2027-04-20') }),
+  });
+  expect(taken.status, await taken.text()).toBe(200);
+
+  // The page of a cross draws the bar it shares; moved alone, the bar stays and is named.
+  await page.goto(`${server.url}/rearing/countback/${cross}${on('2027-04-22')}`);
+  await expect(page.getByRole('heading', { name: 'Tasks' })).toBeVisible();
+  await page.keyboard.press(']');
+  await expect(page.getByText('The bar of 26-014 is for cross C as well, and stays.')).toBeVisible();
+  await picture(page, 'countback-shared');
+  await page.keyboard.press('Escape');
+
+  const graft = { code: 'bar 1', day: '2027-05-23' };
+  const ranges = [{ position_from: 1, position_to: 40, dam }];
+  const past = (date: string) => ({ done: at(date), happened: true });
+  const { id: bar } = await does(server, 'record-graft', { graft, ranges }, past('2027-05-23'));
+  const out = [1, 2, 3].map((position) => ({ position, code: `27-00${position}` }));
+  await does(server, 'emerge-virgins', { graft: bar, virgins: out, on: '2027-06-04' }, past('2027-06-04'));
+  await page.goto(`${server.url}/rearing/virgins${on('2027-06-05')}`);
+  await expect(page.getByText('For no cross yet')).toBeVisible();
+  await expect(page.getByText('for B, C?')).toHaveCount(3);
+  await page.getByLabel('Choose 27-001').check();
+  await page.getByLabel('Choose 27-002').check();
+  await page.getByRole('button', { name: 'cross C, 0 of 6' }).click();
+  await expect(page.getByRole('heading', { name: /For cross C/ })).toContainText('2 of 6 wanted');
+  await expectAccessible(page);
+  await picture(page, 'virgins-shared');
+  await page.getByLabel('Choose 27-002').check();
+  await page.getByRole('button', { name: 'cross B, 0 of 12' }).click();
+  await expect(page.getByRole('heading', { name: /For cross B/ })).toContainText('1 of 12 wanted');
+  await page.keyboard.press('Control+z');
+  await expect(page.getByRole('heading', { name: /For cross C/ })).toContainText('2 of 6 wanted');
+  await page.goto(`${server.url}/rearing/graft/${bar}${on('2027-06-05')}`);
+  await expect(page.getByRole('link', { name: 'Cross C' })).toBeVisible();
+  await expect(page.locator('.hatched li').first()).toContainText('Cross C');
+});

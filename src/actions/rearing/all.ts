@@ -2,6 +2,7 @@ import { addTask } from './add-task.ts';
 import { countBackCross } from './count-back.ts';
 import { doTask } from './do-task.ts';
 import { emergeVirgins } from './emerge-virgins.ts';
+import { meanVirgins } from './mean-virgins.ts';
 import { moveTask } from './move-task.ts';
 import { chooseUsualProfile } from './profile/choose-usual-profile.ts';
 import { dropProfile } from './profile/drop-profile.ts';
@@ -22,6 +23,7 @@ export const rearingActions = [
   dropProfile,
   emergeVirgins,
   keepProfile,
+  meanVirgins,
   moveTask,
   noteDroneComb,
   recordCells,

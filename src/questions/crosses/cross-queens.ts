@@ -5,7 +5,7 @@ import { livingState } from '#domain/living/living-state.ts';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
 import { gatherLiving, livingReads } from '#gather/living.ts';
 import { dayOfInsemination } from '#gather/matings.ts';
-import { crossesOfVirgins } from '#gather/virgins.ts';
+import { crossesOfVirgins, virginCrossReads } from '#gather/virgins.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
@@ -14,8 +14,7 @@ import type { FacedQueen } from '../stock/queen-faces.ts';
 
 export const crossQueenReads = [
   ...livingReads,
-  'graft_cell',
-  'bench_queen',
+  ...virginCrossReads,
   'insemination_exception',
   'co2_queen',
 ] as const satisfies readonly KindName[];

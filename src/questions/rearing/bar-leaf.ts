@@ -1,6 +1,9 @@
 import { z } from 'zod';
+import { gatherBarCrosses } from '#gather/bar-crosses.ts';
+import { crossesOfVirgins, virginCrossReads } from '#gather/virgins.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
+import type { RecordId } from '#units/record-id.ts';
 import { type Question, question } from '../mechanism/question.ts';
 import { faceReads } from '../stock/queen-faces.ts';
 import { type BarLine, gatherRaised, raisedReads } from './gather-raised.ts';
@@ -8,14 +11,15 @@ import { type BarLine, gatherRaised, raisedReads } from './gather-raised.ts';
 const input = z.strictObject({ graft: idShape, today: dayShape });
 
 /** One cell of a bar and the queen who came out of it. */
-export type CellLine = Row<'graft_cell'> & { queen: { id: string; code: string | null } | null };
+export type CellLine = Row<'graft_cell'> & { queen: { id: string; code: string | null; cross: string | null } | null };
 
 /** Everything about one bar. */
 export type BarLeaf = {
   graft: Row<'graft'>;
   line: BarLine;
   cells: CellLine[];
-  cross: { id: string; code: string } | null;
+  /** The crosses it was grafted for: one, or several that share it. */
+  crosses: { id: string; code: string }[];
   starter: string | null;
   finisher: string | null;
 };
@@ -25,7 +29,7 @@ export const barLeaf: Question<z.infer<typeof input>, BarLeaf | null, BarLeaf | 
   name: 'bar-leaf',
   what: 'Everything about one bar: dams, cells, earliest emergence, the queens who came out.',
   input,
-  reads: [...raisedReads, ...faceReads, 'cross', 'colony'],
+  reads: [...raisedReads, ...faceReads, ...virginCrossReads, 'colony'],
   async gather({ graft: id }, facts) {
     const graft = await facts.get('graft', id);
     if (graft === null) return null;
@@ -34,15 +38,22 @@ export const barLeaf: Question<z.infer<typeof input>, BarLeaf | null, BarLeaf | 
     if (line === undefined) return null;
     const cells = await facts.find('graft_cell', { graft: id });
     const queens = await facts.find('queen', { cell: cells.map((cell) => cell.id) });
-    const byCell = new Map(queens.map((queen) => [queen.cell, { id: queen.id, code: queen.code }]));
-    const cross = await facts.get('cross', graft.cross);
+    const codes = new Map((await facts.find('cross')).map(({ id: cross, code }) => [cross, code]));
+    const meant = await crossesOfVirgins(facts);
+    const byCell = new Map(
+      queens.map((queen) => {
+        const cross = meant.get(queen.id);
+        return [queen.cell, { id: queen.id, code: queen.code, cross: codes.get(cross as RecordId) ?? null }];
+      }),
+    );
+    const crosses = (await gatherBarCrosses(facts))(id, null);
     return {
       graft,
       line,
       cells: cells
         .map((cell) => ({ ...cell, queen: byCell.get(cell.id) ?? null }))
         .sort((a, b) => a.position - b.position),
-      cross: cross === null ? null : { id: cross.id, code: cross.code },
+      crosses: crosses.map((cross) => ({ id: cross, code: codes.get(cross) ?? '' })),
       starter: (await facts.get('colony', graft.starter))?.code ?? null,
       finisher: (await facts.get('colony', graft.finisher))?.code ?? null,
     };

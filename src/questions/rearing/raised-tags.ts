@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { barCrossReads, gatherBarCrosses } from '#gather/bar-crosses.ts';
 import { gatherNames, nameReads } from '#gather/names.ts';
 import { combDays, graftDays } from '#gather/raised.ts';
 import { gatherRaisedProfiles, raisedProfileReads } from '#gather/raised-profiles.ts';
@@ -20,6 +21,7 @@ const input = z.strictObject({
 export type BarTag = {
   id: string;
   code: string;
+  /** The crosses it was grafted for, such as "A, B". */
   cross: string | null;
   grafted: Day;
   ranges: { from: number; to: number; dam: string }[];
@@ -60,6 +62,7 @@ async function barTags(facts: Facts, { today, graft: only }: Asked): Promise<Bar
   const called = await gatherNames(facts);
   const crosses = new Map((await facts.find('cross')).map(({ id, code }) => [id, code]));
   const colonies = new Map((await facts.find('colony')).map(({ id, code }) => [id, code]));
+  const crossesOf = await gatherBarCrosses(facts);
   const ranges = groupBy(await facts.find('graft_range'), ({ graft }) => graft);
   const cells = groupBy(await facts.find('graft_cell'), ({ graft }) => graft);
   const grafts = await facts.find('graft', only === undefined ? {} : { id: only });
@@ -78,7 +81,10 @@ async function barTags(facts: Facts, { today, graft: only }: Asked): Promise<Bar
       {
         id: graft.id,
         code: graft.code,
-        cross: graft.cross === null ? null : (crosses.get(graft.cross) ?? null),
+        cross:
+          crossesOf(graft.id, null)
+            .map((id) => crosses.get(id) ?? '')
+            .join(', ') || null,
         grafted: graft.day,
         ranges: (ranges.get(graft.id) ?? [])
           .map((range) => ({ from: range.position_from, to: range.position_to, dam: called(range.dam) }))
@@ -126,7 +132,7 @@ export const raisedTags: Question<Asked, RaisedTags, RaisedTags> = question({
   name: 'raised-tags',
   what: 'Bars and drone combs as their tags, pins and the list on the incubator door name them.',
   input,
-  reads: [...raisedProfileReads, ...nameReads, 'graft', 'graft_range', 'graft_cell', 'drone_comb', 'colony'],
+  reads: [...raisedProfileReads, ...nameReads, ...barCrossReads, 'graft_range', 'graft_cell', 'drone_comb', 'colony'],
   async gather(asked, facts) {
     const bars = asked.comb === undefined ? await barTags(facts, asked) : [];
     const combs = asked.graft === undefined ? await combPins(facts, asked) : [];

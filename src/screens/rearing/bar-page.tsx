@@ -1,5 +1,5 @@
 import { Link, useParams } from '@tanstack/react-router';
-import { useState } from 'react';
+import { Fragment, useState } from 'react';
 import { emergeVirgins } from '#actions/rearing/emerge-virgins.ts';
 import { recordCells } from '#actions/rearing/record-cells.ts';
 import { nextDisc } from '#domain/marking/disc-number.ts';
@@ -150,7 +150,7 @@ function CountCells({ leaf }: { leaf: BarLeaf }) {
 }
 
 function Facts({ leaf }: { leaf: BarLeaf }) {
-  const { line, cross, starter, finisher, graft } = leaf;
+  const { line, crosses, starter, finisher, graft } = leaf;
   const { cells } = line;
   return (
     <dl className="now">
@@ -179,13 +179,18 @@ function Facts({ leaf }: { leaf: BarLeaf }) {
           <strong>{dayWords(line.emerged.seen ? line.emerged.from : line.earliest, today())}</strong>
         </dd>
       </div>
-      {cross === null ? null : (
+      {crosses.length === 0 ? null : (
         <div>
           <dt>{say('rearing.for')}</dt>
           <dd>
-            <Link to="/rearing/countback/$cross" params={{ cross: cross.id }}>
-              {say('cross.title', { code: cross.code })}
-            </Link>
+            {crosses.map((cross, i) => (
+              <Fragment key={cross.id}>
+                {i === 0 ? null : ', '}
+                <Link to="/rearing/countback/$cross" params={{ cross: cross.id }}>
+                  {say('cross.title', { code: cross.code })}
+                </Link>
+              </Fragment>
+            ))}
           </dd>
         </div>
       )}
@@ -220,6 +225,7 @@ function Hatched({ cells, bar }: { cells: readonly CellLine[]; bar: string }) {
             <span className="soft">
               {say('bar.cell-number', { n: position })}
               {emerged_on === null ? '' : ` · ${dayWords(emerged_on, today())}`}
+              {queen?.cross == null ? '' : ` · ${say('cross.title', { code: queen.cross })}`}
             </span>
           </li>
         ))}

@@ -1,8 +1,9 @@
 import { useMemo, useState } from 'react';
 import { giveCo2 } from '#actions/bench/give-co2.ts';
+import { meanVirgins } from '#actions/rearing/mean-virgins.ts';
 import { recordFate } from '#actions/stock/record-fate.ts';
 import type { Virgin } from '#questions/rearing/gather-virgins.ts';
-import { virgins } from '#questions/rearing/virgins.ts';
+import { type CrossOfVirgins, type Virgins, virgins } from '#questions/rearing/virgins.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { dayWords } from '#words/day-words.ts';
@@ -22,8 +23,9 @@ import { RearingNav } from './rearing-nav.tsx';
 const [FIRST, LAST] = [5, 14];
 
 /** Her age on insemination day as a tick on the scale of days she can be used (5 to 14). */
-function AgeScale({ age }: { age: number | null }) {
-  if (age === null) return null;
+function AgeScale({ age, today: now }: { age: number | null; today: number | null }) {
+  if (age === null)
+    return now === null ? null : <span className="age-scale">{say('virgins.age-today', { n: now })}</span>;
   const x = (day: number) => 4 + (day - 3) * 8;
   const at = Math.min(16, Math.max(3, age));
   return (
@@ -40,9 +42,15 @@ function AgeScale({ age }: { age: number | null }) {
   );
 }
 
-type RowProps = { virgin: Virgin; chosen: boolean; onToggle: () => void };
+type RowProps = { virgin: Virgin; chosen: boolean; onToggle: () => void; crosses: readonly CrossOfVirgins[] };
 
-function VirginRow({ virgin, chosen, onToggle }: RowProps) {
+/** The crosses she could be for, while it is open which. */
+function couldBe({ cross, couldBeFor }: Virgin, crosses: readonly CrossOfVirgins[]): string {
+  const codes = couldBeFor.flatMap((id) => crosses.find((one) => one.id === id)?.code ?? []);
+  return cross !== null || codes.length === 0 ? '' : say('virgins.could-be', { crosses: codes.join(', ') });
+}
+
+function VirginRow({ virgin, chosen, onToggle, crosses }: RowProps) {
   const { run } = useDo();
   const { face, co2, ageOnI, age } = virgin;
   const gone = async () => {
@@ -65,9 +73,9 @@ function VirginRow({ virgin, chosen, onToggle }: RowProps) {
       </label>
       <span className="virgin-who">
         <QueenLink queen={face} />
-        <span className="note">{standsWords(face.stands)}</span>
+        <span className="note">{[standsWords(face.stands), couldBe(virgin, crosses)].filter(Boolean).join(' · ')}</span>
       </span>
-      <AgeScale age={ageOnI ?? age} />
+      <AgeScale age={ageOnI} today={age} />
       <span className="virgin-co2">
         <StateShape sign={co2 === 0 ? 'planned' : 'done'} />{' '}
         {co2 === 0 ? <strong>{say('virgins.no-co2')}</strong> : say('virgins.co2', { n: co2 })}
@@ -117,9 +125,49 @@ function GiveCo2({ chosen, onGiven }: { chosen: readonly string[]; onGiven: () =
   );
 }
 
+type MeanProps = { chosen: readonly string[]; crosses: readonly CrossOfVirgins[]; onSaid: () => void };
+
+/** Says for which cross the chosen are meant, as one act; said again it is changed. */
+function MeanFor({ chosen, crosses, onSaid }: MeanProps) {
+  const { run, problems, busy } = useDo();
+  const say_ = async (cross: CrossOfVirgins | null) => {
+    const n = chosen.length;
+    const did = await run(meanVirgins, { queens: chosen as RecordId[], cross: (cross?.id ?? null) as RecordId | null });
+    if ('problems' in did) return;
+    tell(cross === null ? say('virgins.meant-none', { n }) : say('virgins.meant', { n, code: cross.code }));
+    onSaid();
+  };
+  const press = (cross: CrossOfVirgins | null) => () => (busy || chosen.length === 0 ? undefined : void say_(cross));
+  return (
+    <div className="stack tight">
+      <Problems problems={problems} title={say('form.not-kept')} />
+      <div className="cluster" role="group" aria-label={say('virgins.meant-for')}>
+        <span>{say('virgins.meant-for')}</span>
+        {crosses.map((cross) => (
+          <button
+            key={cross.id}
+            type="button"
+            className="button"
+            aria-disabled={busy || chosen.length === 0}
+            onClick={press(cross)}
+          >
+            {say('virgins.mean-cross', { code: cross.code, meant: cross.meant, wanted: cross.wanted })}
+          </button>
+        ))}
+        <button type="button" className="button" aria-disabled={busy || chosen.length === 0} onClick={press(null)}>
+          {say('virgins.mean-none')}
+        </button>
+      </div>
+    </div>
+  );
+}
+
 const missingFirst = (a: Virgin, b: Virgin) => Number(a.co2 > 0) - Number(b.co2 > 0) || (b.age ?? 0) - (a.age ?? 0);
 
-function Lists({ all }: { all: readonly Virgin[] }) {
+const enoughWords = (cross: CrossOfVirgins | undefined): string =>
+  cross === undefined ? '' : say('virgins.enough', { meant: cross.meant, wanted: cross.wanted });
+
+function Lists({ virgins: all, crosses }: Virgins) {
   const [chosen, setChosen] = useState<readonly string[]>([]);
   const byCross = useMemo(() => groupBy(all, ({ cross }) => cross?.id ?? ''), [all]);
   const toggle = (id: string) =>
@@ -141,6 +189,7 @@ function Lists({ all }: { all: readonly Virgin[] }) {
         </button>
       </div>
       <GiveCo2 chosen={chosen} onGiven={() => setChosen([])} />
+      {crosses.length === 0 ? null : <MeanFor chosen={chosen} crosses={crosses} onSaid={() => setChosen([])} />}
       {[...byCross].map(([cross, members]) => (
         <section key={cross} className="stack tight">
           <h2>
@@ -149,7 +198,8 @@ function Lists({ all }: { all: readonly Virgin[] }) {
               : say('virgins.for-cross', {
                   code: members[0].cross.code,
                   day: members[0].cross.day === null ? '' : dayWords(members[0].cross.day, today()),
-                })}
+                })}{' '}
+            <span className="soft">{enoughWords(crosses.find(({ id }) => id === cross))}</span>
           </h2>
           <ul className="virgins">
             {[...members].sort(missingFirst).map((virgin) => (
@@ -158,6 +208,7 @@ function Lists({ all }: { all: readonly Virgin[] }) {
                 virgin={virgin}
                 chosen={chosen.includes(virgin.face.id)}
                 onToggle={() => toggle(virgin.face.id)}
+                crosses={crosses}
               />
             ))}
           </ul>
@@ -175,8 +226,8 @@ export function VirginsPage() {
       <h1>{say('rearing.virgins')}</h1>
       <RearingNav />
       <Asked query={query}>
-        {({ virgins: all }) =>
-          all.length === 0 ? (
+        {(answer) =>
+          answer.virgins.length === 0 ? (
             <section className="empty">
               <p>{say('virgins.empty')}</p>
               <svg viewBox="0 0 320 60" className="drawing wide" aria-hidden="true">
@@ -186,7 +237,7 @@ export function VirginsPage() {
               </svg>
             </section>
           ) : (
-            <Lists all={all} />
+            <Lists {...answer} />
           )
         }
       </Asked>

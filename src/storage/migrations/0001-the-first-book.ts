@@ -152,6 +152,7 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "dam" text references "queen" ("id") deferrable initially immediate,
   "dam_sure" text check ("dam_sure" in ('known', 'guessed')),
   "cell" text references "graft_cell" ("id") deferrable initially immediate,
+  "meant_for" text references "cross" ("id") deferrable initially immediate,
   "line" text references "line" ("id") deferrable initially immediate,
   "sister_group" text references "sister_group" ("id") deferrable initially immediate,
   "owner" text references "person" ("id") deferrable initially immediate,

@@ -212,6 +212,7 @@ export const rearing = {
   'virgins.empty':
     'This list answers who is of age on the day, where she stands, and who had no carbon dioxide yet. Virgins come here from the cells of a bar.',
   'virgins.age': '{n, plural, one {# day} other {# days}} on the day',
+  'virgins.age-today': '{n, plural, one {# day} other {# days}} old today',
   'virgins.not-of-age': 'not of age',
   'virgins.no-co2': 'no CO₂ yet',
   'virgins.co2': 'CO₂ {n, plural, one {once} =2 {twice} other {# times}}',
@@ -225,6 +226,13 @@ export const rearing = {
   'virgins.found-dead': 'found dead',
   'virgins.gone': '{code} is written down as dead.',
   'virgins.no-cross': 'For no cross yet',
+  'virgins.enough': '{meant} of {wanted} wanted',
+  'virgins.meant-for': 'The chosen are meant for',
+  'virgins.mean-cross': 'cross {code}, {meant} of {wanted}',
+  'virgins.mean-none': 'none yet',
+  'virgins.meant': '{n, plural, one {# queen is} other {# queens are}} meant for cross {code}.',
+  'virgins.meant-none': '{n, plural, one {# queen is} other {# queens are}} for no cross yet.',
+  'virgins.could-be': 'for {crosses}?',
   'virgins.for-cross': 'For cross {code}, {day}',
   'virgins.caution-title': 'Carbon dioxide in a room',
   'virgins.caution':
@@ -233,6 +241,7 @@ export const rearing = {
   'action.add-task': 'wrote down a task',
   'action.count-back': 'counted a cross back',
   'action.do-task': 'did a task',
+  'action.mean-virgins': 'said for which cross virgins are meant',
   'action.emerge-virgins': 'wrote down emerged virgins',
   'action.move-task': 'moved a task',
   'action.note-drone-comb': 'wrote down a drone comb’s days',
@@ -286,5 +295,8 @@ export const rearing = {
   'problem.not-a-fate': 'Write lost, superseded, drone-layer, sold, given, culled, sampled, or leave it empty.',
   'problem.not-a-brood': 'Write worker, drone, none, unknown, or leave it empty.',
   'problem.not-an-amount': 'Write a number of 0 or more, or leave it empty.',
+  'problem.no-virgin-any-more':
+    'This queen was inseminated already. Her cross stands at her insemination; correct it there.',
+  'problem.dam-not-of-cross': 'Her dam has no part in this cross. It is kept; check whether she is the right queen.',
   'problem.before-insemination': 'This day is before she was inseminated. Check both days.',
 } as const;
