@@ -3,6 +3,7 @@
  * Run: npm run bench -- engine [--row=NAME,…] [--references] [--write] [--quick] [--cpu]. `--row` takes names of the list below or their beginnings;
  * `--write` puts the table into docs/performance.md; `--cpu` compares processor times instead of times on the clock, for a busy machine.
  */
+import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { growth } from './_engine-growth.ts';
 import { factoring, reliabilities } from './_engine-inverse.ts';
@@ -32,6 +33,22 @@ function million(): void {
   );
 }
 
+/** Memory of equations and solver for the largest stock, in a process of its own. */
+function memory(): void {
+  const args = ['--expose-gc', '--import', 'tsx', 'bench/_memory.ts', String(big)];
+  const held = Number(spawnSync(process.execPath, args, { encoding: 'utf8' }).stdout.split(' ')[0]);
+  add({
+    measure: `memory of equations and solver, ${thousands(big)} queens`,
+    ours: `${held} MB`,
+    reference: '–',
+    ratio: null,
+    must: '≤ 500 MB',
+    aim: '–',
+    held: held > 0 && held <= 500,
+    aimed: null,
+  });
+}
+
 const list: Readonly<Record<string, () => void | Promise<void>>> = {
   kinship,
   files,
@@ -39,6 +56,7 @@ const list: Readonly<Record<string, () => void | Promise<void>>> = {
   'values-batches': () => void values(hundred, 'batches', { must: 0.12, aim: 0.03 }),
   'values-no-variance': () => void values(hundred, 'own', { must: 0.12, aim: 0.03 }, 0.05),
   million,
+  memory,
   traits: severalTraits,
   'cholesky-10000': () => factoring(ten, { must: 2, aim: 1 }),
   'cholesky-30000': () => factoring(thirty, { must: 3.5, aim: 1.5 }),
