@@ -3,7 +3,12 @@ import { clashingLimits, type LimitName } from '#domain/rearing/season/clash.ts'
 import { type LinearModel, provenBound } from '#domain/rearing/season/linear-model.ts';
 import { searchSeason } from '#domain/rearing/season/plan-search.ts';
 import { answerOf, plainBound, type SeasonAnswer } from '#domain/rearing/season/season-answer.ts';
-import { type SeasonFigures, seasonFigures, seasonFrame } from '#domain/rearing/season/season-frame.ts';
+import {
+  type SeasonFigures,
+  type SeasonFrame,
+  seasonFigures,
+  seasonFrame,
+} from '#domain/rearing/season/season-frame.ts';
 import {
   coarseModel,
   planOfValues,
@@ -103,7 +108,10 @@ const FEWEST_ATTEMPTS = 200;
  * In order: a quick bound from the queen side alone, the search, the bound of the whole model as far as time allows, and for models small enough branch and
  * bound from the plan found.
  */
-async function solveFrame(facts: SeasonFacts, progress: Progress): Promise<SeasonAnswer> {
+async function solveFrame(
+  facts: SeasonFacts,
+  progress: Progress,
+): Promise<{ answer: SeasonAnswer; frame: SeasonFrame }> {
   const began = performance.now();
   const budget = facts.milliseconds ?? 1500;
   const left = () => budget - (performance.now() - began);
@@ -131,7 +139,7 @@ async function solveFrame(facts: SeasonFacts, progress: Progress): Promise<Seaso
     if (worthOf(better.plan, frame) > worthOf(plan, frame)) plan = better.plan;
   }
   progress(4, 4);
-  return answerOf(plan, frame, bound);
+  return { answer: answerOf(plan, frame, bound), frame };
 }
 
 /** Queens all crosses together want. */
@@ -170,13 +178,13 @@ export async function explainShortfall(wish: SeasonWish, seconds = 1): Promise<L
  * `milliseconds` (1500 unless told), on this thread; run it in a worker, and end the worker to stop it.
  */
 export async function solveSeason(facts: SeasonFacts, progress: Progress = () => undefined): Promise<SeasonAnswer> {
-  return solveFrame(facts, progress);
+  return (await solveFrame(facts, progress)).answer;
 }
 
 /** A season solved and told in days and names, with the chances of every day: what the page shows and takes. */
 export async function proposeSeason(facts: SeasonFacts, progress: Progress = () => undefined): Promise<SeasonProposal> {
-  const answer = await solveFrame(facts, (done) => progress(done, 5));
-  const proposal = proposalOf(answer, seasonFrame(facts.wish));
+  const { answer, frame } = await solveFrame(facts, (done) => progress(done, 5));
+  const proposal = proposalOf(answer, frame);
   progress(5, 5);
   return proposal;
 }

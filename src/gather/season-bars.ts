@@ -1,4 +1,5 @@
 import type { GraftCount } from '#domain/rearing/chances/queen-losses.ts';
+import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import type { GraftState } from '#domain/rearing/reality/day-plan.ts';
 import type { Facts } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
@@ -61,13 +62,23 @@ async function goneVirgins(facts: Facts): Promise<GoneVirgins> {
   return new Set((await facts.find('queen')).flatMap(({ id, cell }) => (cell !== null && gone.has(id) ? [cell] : [])));
 }
 
-/** Every bar of the book and of the plan, one entry a dam. */
-export async function gatherBars(facts: Facts, today: Day): Promise<SeasonBar[]> {
+type Uses = ReadonlyMap<RecordId, number>;
+
+/** Every bar of the book and of the plan, one entry a dam; `ownOf` gives the times of what it is for, where they are not the usual ones. */
+export async function gatherBars(
+  facts: Facts,
+  today: Day,
+  ownOf: (uses: Uses) => BiologyProfile | undefined,
+): Promise<SeasonBar[]> {
   const planned = (await facts.find('planned_graft')).filter(({ cancelled }) => cancelled !== 1);
   const uses = groupBy(await facts.find('planned_graft_use'), ({ planned_graft }) => planned_graft);
   const ranges = groupBy(await facts.find('graft_range'), ({ graft }) => graft);
   const cells = groupBy(await facts.find('graft_cell'), ({ graft }) => graft);
   const gone = await goneVirgins(facts);
+  const timesFor = (its: Uses) => {
+    const profile = ownOf(its);
+    return profile === undefined ? {} : { profile };
+  };
   const usesOf = (id: RecordId) => new Map((uses.get(id) ?? []).map(({ cross, queens }) => [cross, queens]));
   const open = planned
     .filter(({ graft }) => graft === null)
@@ -77,7 +88,12 @@ export async function gatherBars(facts: Facts, today: Day): Promise<SeasonBar[]>
         dam: bar.dam,
         planned: bar,
         graft: null,
-        state: { id: bar.id, grafted: bar.day, count: { left: bar.larvae, after: 'grafted' } },
+        state: {
+          id: bar.id,
+          grafted: bar.day,
+          count: { left: bar.larvae, after: 'grafted' },
+          ...timesFor(usesOf(bar.id)),
+        },
         accepted: null,
         emerged: 0,
         uses: usesOf(bar.id),
@@ -89,15 +105,16 @@ export async function gatherBars(facts: Facts, today: Day): Promise<SeasonBar[]>
       const id = plan?.id ?? graft.id;
       const { count, emerged, accepted, out } = counted(cellsOf(cells.get(graft.id) ?? [], its), its, gone, today);
       const own = graft.cross === null ? new Map<RecordId, number>() : new Map([[graft.cross, 0]]);
+      const served = plan === null ? own : usesOf(plan.id);
       return {
         id,
         dam,
         planned: plan,
         graft,
-        state: { id, grafted: graft.day, count, ...(emerged === undefined ? {} : { emerged }) },
+        state: { id, grafted: graft.day, count, ...(emerged === undefined ? {} : { emerged }), ...timesFor(served) },
         accepted,
         emerged: out,
-        uses: plan === null ? own : usesOf(plan.id),
+        uses: served,
       };
     }),
   );

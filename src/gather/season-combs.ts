@@ -42,8 +42,15 @@ function plannedLot({ in_on, combs }: Row<'planned_comb'>, profile: BiologyProfi
   return { counted: 'cells', count, laidFrom, laidTo: addDays(laidFrom, to - from) };
 }
 
-/** Every drone comb of the book and of the plan. Of several combs planned as one, those not written down yet are still to come. */
-export async function gatherCombs(facts: Facts, profile: BiologyProfile): Promise<SeasonComb[]> {
+const withTimes = (lot: DroneLot, profile: BiologyProfile | undefined): DroneLot =>
+  profile === undefined ? lot : { ...lot, profile };
+
+/** Every drone comb of the book and of the plan, by the times of what it is for (`ownOf`), else by `usual`. Of several combs planned as one, those not written down yet are still to come. */
+export async function gatherCombs(
+  facts: Facts,
+  usual: BiologyProfile,
+  ownOf: (uses: ReadonlyMap<RecordId, number>) => BiologyProfile | undefined = () => undefined,
+): Promise<SeasonComb[]> {
   const planned = (await facts.find('planned_comb')).filter(({ cancelled }) => cancelled !== 1);
   const uses = groupBy(await facts.find('planned_comb_use'), ({ planned_comb }) => planned_comb);
   const usesOf = (id: RecordId, part: number) =>
@@ -54,25 +61,29 @@ export async function gatherCombs(facts: Facts, profile: BiologyProfile): Promis
     return [id, queen?.line ?? null, queen?.sister_group ?? null].flatMap((one) => one ?? []);
   };
   const hung = (await facts.find('drone_comb')).flatMap((comb): SeasonComb[] => {
-    const lot = lotOf(comb, profile);
     const plan = planned.find(({ drone_comb }) => drone_comb === comb.id) ?? null;
-    if (lot === null) return [];
     const own = comb.cross === null ? new Map<RecordId, number>() : new Map([[comb.cross, 1]]);
+    const served = plan === null ? own : usesOf(plan.id, 1 / Math.max(1, plan.combs));
+    const profile = ownOf(served);
+    const lot = lotOf(comb, profile ?? usual);
+    if (lot === null) return [];
     return [
       {
         id: plan?.id ?? comb.id,
         mothers: standsFor(comb.mother),
         planned: plan,
         comb,
-        lot,
+        lot: withTimes(lot, profile),
         combs: 1,
-        uses: plan === null ? own : usesOf(plan.id, 1 / Math.max(1, plan.combs)),
+        uses: served,
       },
     ];
   });
   const toCome = planned.flatMap((plan): SeasonComb[] => {
     const left = plan.combs - (plan.drone_comb === null ? 0 : 1);
     if (left <= 0) return [];
+    const served = usesOf(plan.id, left / plan.combs);
+    const profile = ownOf(served);
     const named = plan.mother ?? plan.sister_group ?? plan.line;
     return [
       {
@@ -80,9 +91,9 @@ export async function gatherCombs(facts: Facts, profile: BiologyProfile): Promis
         mothers: plan.mother === null ? (named === null ? [] : [named]) : standsFor(plan.mother),
         planned: plan,
         comb: null,
-        lot: plannedLot({ ...plan, combs: left }, profile),
+        lot: withTimes(plannedLot({ ...plan, combs: left }, profile ?? usual), profile),
         combs: left,
-        uses: usesOf(plan.id, left / plan.combs),
+        uses: served,
       },
     ];
   });

@@ -26,7 +26,8 @@ const needsOf = (cross: SeasonCross): Need[] =>
   wishesOf(cross).map(({ dam, queens }) => ({ cross: cross.row.id, dam: dam as RecordId, queens }));
 
 /** Whether a bar nobody gave to a cross could serve one on that day. */
-function isOfAge({ state }: SeasonBar, on: Day, { timings, queens }: BiologyProfile): boolean {
+function isOfAge({ state }: SeasonBar, on: Day, usual: BiologyProfile): boolean {
+  const { timings, queens } = state.profile ?? usual;
   const age = daysBetween(state.grafted, on) - timings.graftToEmergence.value;
   return age >= queens.hard.from && age <= queens.hard.to;
 }

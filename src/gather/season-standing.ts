@@ -1,3 +1,4 @@
+import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import type { Standing, StandingBar, StandingCombs, StandingQueens } from '#domain/rearing/season/standing.ts';
 import { addDays, type Day, earlierOf } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
@@ -15,26 +16,29 @@ const isPlannedAgain = (
   again: ReadonlySet<RecordId>,
 ): boolean => !isBegun && one.uses.size > 0 && [...one.uses.keys()].every((cross) => again.has(cross));
 
+const timesOf = (profile: BiologyProfile | undefined) => (profile === undefined ? {} : { profile });
+
 function standingBar({ dam, planned, graft, state, accepted, uses }: SeasonBar): StandingBar {
   const larvae = state.count.after === 'grafted' ? state.count.left : (planned?.larvae ?? accepted ?? state.count.left);
   const queens = [...uses.values()].reduce((sum, one) => sum + one, 0);
-  return { dam, day: graft?.day ?? planned?.day ?? state.grafted, larvae, accepted, queens };
+  const day = graft?.day ?? planned?.day ?? state.grafted;
+  return { dam, day, larvae, accepted, queens, ...timesOf(state.profile) };
 }
 
-function standingCombs(
-  { mothers, planned, comb, lot, combs }: SeasonComb,
-  { timings }: SeasonBook['profile'],
-): StandingCombs {
+function standingCombs({ mothers, planned, comb, lot, combs }: SeasonComb, usual: BiologyProfile): StandingCombs {
+  const { timings } = lot.profile ?? usual;
   const [lead, brood] = [timings.combLead.value, timings.droneEggToEmergence.value];
   const laid = 'laidFrom' in lot ? lot.laidFrom : (comb?.laid_from ?? addDays(lot.emergedFrom, -brood));
-  return { mothers, day: comb?.in_on ?? planned?.in_on ?? addDays(laid, -lead), combs };
+  const day = comb?.in_on ?? planned?.in_on ?? addDays(laid, -lead);
+  return { mothers, day, combs, ...timesOf(lot.profile) };
 }
 
 const serves = (one: { uses: ReadonlyMap<RecordId, number> }, { row }: SeasonCross) => one.uses.has(row.id);
 
 /** Both sides of a cross counted back by itself, as far as nothing is written down or planned of them yet. */
-function countedBack(cross: SeasonCross, on: Day, { profile }: SeasonBook, { bars, combs }: Raised) {
-  const { row, sources } = cross;
+function countedBack(cross: SeasonCross, on: Day, { bars, combs }: Raised) {
+  const { row, sources, profile, own } = cross;
+  const its = timesOf(own ? profile : undefined);
   const { timings, usual } = profile;
   const graft = addDays(on, -(row.queen_age ?? usual.queenAge) - timings.graftToEmergence.value);
   const oldest = row.drone_age_to ?? usual.droneAge.to;
@@ -47,12 +51,12 @@ function countedBack(cross: SeasonCross, on: Day, { profile }: SeasonBook, { bar
   return {
     bars: wishesOf(cross)
       .filter(({ dam }) => !isBar(dam))
-      .map(({ dam, queens }): StandingBar => ({ dam, day: graft, larvae: null, accepted: null, queens })),
+      .map(({ dam, queens }): StandingBar => ({ dam, day: graft, larvae: null, accepted: null, queens, ...its })),
     combs: sources
       .filter(({ id }) => !isComb(id))
       .map(({ id, share }): StandingCombs => {
         const wanted = { microlitres: semen * share, on };
-        return { mothers: [id], day: hung, combs: null, semen: wanted };
+        return { mothers: [id], day: hung, combs: null, semen: wanted, ...its };
       }),
   };
 }
@@ -60,10 +64,10 @@ function countedBack(cross: SeasonCross, on: Day, { profile }: SeasonBook, { bar
 /** Queens of a cross that is left alone: those done on their days, those still to come on its day; nucs from the day they are out. */
 function standingQueens(
   cross: SeasonCross,
-  { profile, done }: SeasonBook,
+  { done }: SeasonBook,
   { bars, today }: Raised & { today: Day },
 ): StandingQueens[] {
-  const { row, state } = cross;
+  const { row, state, profile } = cross;
   const did = done.filter((one) => one.cross === row.id);
   const there = did.map(({ on, queens, alive }) => ({ on, queens, nucs: alive, nucsFrom: on }));
   const left = row.queens_wanted - did.reduce((sum, { queens }) => sum + queens, 0);
@@ -90,7 +94,7 @@ export function standingBeside(
   const others = book.crosses.filter(({ row, state }) => state !== 'given-up' && !again.has(row.id));
   const coming = others.flatMap((cross) => {
     const { inseminate_on: on } = cross.row;
-    return on === null || cross.state === 'done' ? [] : [countedBack(cross, on, book, raised)];
+    return on === null || cross.state === 'done' ? [] : [countedBack(cross, on, raised)];
   });
   return {
     bars: [

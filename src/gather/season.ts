@@ -38,6 +38,9 @@ export type SeasonCross = {
   dams: readonly RecordId[];
   sources: readonly SeasonSource[];
   state: CrossState;
+  /** Times and losses it is raised by, and whether they are its own. */
+  profile: BiologyProfile;
+  own: boolean;
   /** Dams and drone mothers who are gone. */
   gone: readonly RecordId[];
 };
@@ -125,6 +128,7 @@ export async function gatherSeason(facts: Facts, today: Day): Promise<SeasonBook
     if (done.has(id)) return 'done';
     return begun.has(id) ? 'begun' : 'free';
   };
+  const profiles = await gatherProfiles(facts);
   const crosses = (await facts.find('cross')).map((row): SeasonCross => {
     const its = {
       dams: (dams.get(row.id) ?? []).map(({ queen }) => queen),
@@ -132,18 +136,26 @@ export async function gatherSeason(facts: Facts, today: Day): Promise<SeasonBook
     };
     const state = stateOf(row);
     const sides = [...its.dams, ...its.sources.map(({ id }) => id)];
-    return { row, ...its, state, gone: state === 'free' ? sides.filter(isGone) : [] };
+    const own = row.profile !== null || row.larva_age_hours !== null || row.brood_celsius !== null;
+    const profile = profileFor(row, profiles);
+    return { row, ...its, state, profile, own, gone: state === 'free' ? sides.filter(isGone) : [] };
   });
   const usual = { profile: null, larva_age_hours: null, brood_celsius: null };
   return {
     seasons: await facts.find('season'),
     daysOff: await facts.find('day_off'),
     crosses,
-    profile: profileFor(usual, await gatherProfiles(facts)),
+    profile: profileFor(usual, profiles),
     done: countDone(inseminations, (queen) => !isGone(queen)),
     yards: await yardsAway(facts),
   };
 }
+
+/** The times of the cross something is raised for, where it has some of its own; `undefined` where the usual ones hold. */
+export const ownProfile = (
+  crosses: readonly SeasonCross[],
+  uses: ReadonlyMap<RecordId, unknown>,
+): BiologyProfile | undefined => crosses.find(({ row, own }) => own && uses.has(row.id))?.profile;
 
 /** The season of a day: the one it is in, else the next, else the last. */
 export function seasonOn(seasons: readonly Row<'season'>[], today: Day): Row<'season'> | null {
@@ -190,7 +202,7 @@ const sharedAmong = (queens: number, dams: number): number[] =>
   Array.from({ length: dams }, (_, i) => Math.floor(queens / dams) + (i < queens % dams ? 1 : 0));
 
 /** A cross as the wishes of the planner: one for each dam that has queens to give. */
-export function wishesOf({ row, dams, sources }: SeasonCross): CrossWish[] {
+export function wishesOf({ row, dams, sources, own, profile }: SeasonCross): CrossWish[] {
   const kept = row.keep_day === 1 ? row.inseminate_on : null;
   const earliest = kept ?? row.earliest_on;
   const latest = kept ?? row.latest_on;
@@ -208,6 +220,7 @@ export function wishesOf({ row, dams, sources }: SeasonCross): CrossWish[] {
         ...(earliest === null ? {} : { earliest }),
         ...(latest === null ? {} : { latest }),
         ...(row.worth === null ? {} : { worth: row.worth }),
+        ...(own ? { profile } : {}),
       },
     ];
   });

@@ -14,10 +14,16 @@ import { cancelling, recount, type TaskOwner } from '../recount.ts';
 /** What a planned thing's tasks are written from besides itself. */
 type Told = { book: Book; day: Day; newId: () => RecordId };
 
-/** The profile a season is planned with: the usual one of the book. */
-export async function seasonProfile(book: Book): Promise<BiologyProfile> {
-  return profileFor({ profile: null, larva_age_hours: null, brood_celsius: null }, await gatherProfiles(book));
+const NAMELESS = { profile: null, larva_age_hours: null, brood_celsius: null };
+
+/** The profile something planned is counted with: that of the crosses it serves, the usual one where they have none of their own. */
+export async function plannedProfile(book: Book, crosses: readonly RecordId[]): Promise<BiologyProfile> {
+  const rows = await book.find('cross', { id: [...new Set(crosses)] });
+  const own = rows.find((row) => row.profile !== null || row.larva_age_hours !== null || row.brood_celsius !== null);
+  return profileFor(own ?? NAMELESS, await gatherProfiles(book));
 }
+
+const crossesOf = (uses: readonly { cross: RecordId }[]) => uses.map(({ cross }) => cross);
 
 type Owned = {
   owner: TaskOwner;
@@ -29,13 +35,15 @@ type Owned = {
 const written = ({ owner, rows, tasks, yardOf }: Owned, { day, newId }: Told): Change[] =>
   recount({ owner, rows, tasks, yardOf, newId, isLeftOut: ({ to }) => to < day, isSettled: () => false });
 
-/** Writes or moves the tasks of a planned bar: as planned, or as it was grafted. */
+/** Writes or moves the tasks of a planned bar: as planned, or as it was grafted. `crosses`: those it serves, where the book does not say so yet. */
 export async function tasksOfBar(
   bar: Pick<Row<'planned_graft'>, 'id' | 'dam' | 'day'>,
   grafted: Day | null,
   told: Told,
+  crosses?: readonly RecordId[],
 ): Promise<Change[]> {
-  const profile = await seasonProfile(told.book);
+  const uses = crosses ?? crossesOf(await told.book.find('planned_graft_use', { planned_graft: bar.id }));
+  const profile = await plannedProfile(told.book, uses);
   const yard = await yardOfQueen(told.book, bar.dam);
   const raised = { grafted: grafted === null ? [] : [grafted], combs: [] };
   return written(
@@ -54,8 +62,10 @@ export async function tasksOfCombs(
   combs: Pick<Row<'planned_comb'>, 'id' | 'mother' | 'in_on'>,
   seen: CombSeen | null,
   told: Told,
+  crosses?: readonly RecordId[],
 ): Promise<Change[]> {
-  const profile = await seasonProfile(told.book);
+  const uses = crosses ?? crossesOf(await told.book.find('planned_comb_use', { planned_comb: combs.id }));
+  const profile = await plannedProfile(told.book, uses);
   const yard = await yardOfQueen(told.book, combs.mother);
   const raised = { grafted: [], combs: seen === null ? [] : [seen] };
   return written(

@@ -8,7 +8,7 @@ import { readPlan } from '../../crosses/read-plan.ts';
 import type { Circumstances } from '../../mechanism/action.ts';
 import { setting } from '../../mechanism/recording.ts';
 import { tasksFor } from '../cross-tasks.ts';
-import { seasonProfile, tasksOfBar, tasksOfCombs } from './planned-tasks.ts';
+import { plannedProfile, tasksOfBar, tasksOfCombs } from './planned-tasks.ts';
 
 /** A bar grafted, or a comb hung in, within so many days of a planned one is that one. */
 const IS_THAT_ONE = 5;
@@ -79,7 +79,7 @@ const DONE_BY: readonly (readonly [
 /** What a drone comb changes of the plan, as it is known now: the planned comb it is, what of it is done, and what follows, moved by what was seen. */
 export async function combAsPlanned(comb: Row<'drone_comb'>, circumstances: Circumstances): Promise<Change[]> {
   const { book, day } = circumstances;
-  const profile = await seasonProfile(book);
+  const profile = await plannedProfile(book, comb.cross === null ? [] : [comb.cross]);
   const seen = combSeen(comb);
   const hung = comb.in_on ?? (seen.laid === null ? null : addDays(seen.laid.from, -profile.timings.combLead.value));
   const [linked] = await book.find('planned_comb', { drone_comb: comb.id });

@@ -46,7 +46,12 @@ async function graftMore(
       ...crosses.map(({ row }) =>
         creating('planned_graft_use', told.newId(), { planned_graft: id, cross: row.id, queens: 0 }),
       ),
-      ...(await tasksOfBar({ id, dam, day }, null, told)),
+      ...(await tasksOfBar(
+        { id, dam, day },
+        null,
+        told,
+        crosses.map(({ row }) => row.id),
+      )),
     ],
   };
 }

@@ -1,8 +1,11 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { computeHere } from '#compute/here.ts';
 import { explainShortfall, proposeSeason } from '#compute/season-solver.ts';
+import { countBack } from '#domain/rearing/count-back.ts';
+import { planToTake } from '#domain/rearing/season/plan-to-take.ts';
 import type { Done, Refused } from '#ports/store.ts';
 import { ask } from '#questions/mechanism/ask.ts';
+import { countback } from '#questions/rearing/countback.ts';
 import { dayRepairs } from '#questions/rearing/season/day-repairs.ts';
 import { seasonDays } from '#questions/rearing/season/season-days.ts';
 import { seasonPlan } from '#questions/rearing/season/season-plan.ts';
@@ -147,6 +150,38 @@ describe('a plan of the season taken', () => {
     );
     expect(codes(await tryTo(fresh.store, 'take-season-plan', plan, on('2027-04-03')))).toContain('cross-begun');
   });
+});
+
+describe('a cross with times of its own', () => {
+  it('is planned, taken and told by them: its tasks are those of its own countback', async () => {
+    const [dam, mother] = [await queen('26-014'), await queen('R-07')];
+    const own = { profile: 'early-spring', larva_age_hours: 48, brood_celsius: 33.2, queens_wanted: 6 };
+    const id = await cross('A', dam, mother, own);
+    const span = { from_on: '2027-06-12', to_on: '2027-06-12' };
+    await does(fresh.store, 'begin-season', { name: '2027', ...span }, on('2027-03-20'));
+    const { wish } = await pageOn(day('2027-03-21'));
+    if (wish === null) throw new Error('nothing to plan');
+    expect(wish.crosses[0]?.profile).toMatchObject({ name: 'early-spring' });
+    const plan = planToTake(await proposeSeason({ wish, seed: 1, milliseconds: 600 }), wish);
+    const taking = await tryTo(fresh.store, 'take-season-plan', plan, on('2027-03-21'));
+    expect(codes(taking)).toEqual(['(kept)']);
+    const { answer } = await fresh.store.read('all', (facts) =>
+      countback.gather({ cross: id, today: day('2027-03-21') }, facts),
+    );
+    if (answer === null || answer.wish === null) throw new Error('no countback');
+    const counted = new Map<string, string>(countBack(answer.wish).map((task) => [task.key, task.from]));
+    const tasks = (await all((facts) => facts.find('task', { cancelled: null }))).filter(({ key }) => counted.has(key));
+    const isOfQueens = (key: string) => ['graft', 'starter', 'nucs-ready', 'cells-out', 'virgins-emerge'].includes(key);
+    const queens = tasks.filter(({ key }) => isOfQueens(key));
+    expect(queens).toHaveLength(5);
+    expect(queens.map(({ key, span_from }) => [key, span_from])).toEqual(
+      queens.map(({ key }) => [key, counted.get(key)]),
+    );
+    const [bar] = (await daysOn('2027-03-21')).raising.filter(({ side }) => side === 'queens');
+    expect(bar?.life.out).toBe(counted.get('virgins-emerge'));
+    const [shown] = (await daysOn('2027-03-21')).days;
+    for (const { chance } of shown?.links ?? []) expect(chance).toBeGreaterThan(0.88);
+  }, 30_000);
 });
 
 describe('a season planned again beside crosses that are being raised', () => {

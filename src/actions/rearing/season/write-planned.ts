@@ -38,7 +38,12 @@ async function writeBar(bar: Bar, known: Row<'planned_graft'> | undefined, writi
     ...[...sums(bar.uses, writing)].map(([cross, queens]) =>
       creating('planned_graft_use', newId(), { planned_graft: id, cross, queens: Math.round(queens) }),
     ),
-    ...(await tasksOfBar({ id, ...fields }, null, writing)),
+    ...(await tasksOfBar(
+      { id, ...fields },
+      null,
+      writing,
+      bar.uses.map(({ cross }) => cross),
+    )),
   ];
 }
 
@@ -63,7 +68,12 @@ async function writeCombs(combs: Combs, known: Row<'planned_comb'> | undefined, 
     ...[...sums(combs.uses, writing)].map(([cross, part]) =>
       creating('planned_comb_use', newId(), { planned_comb: id, cross, combs: part }),
     ),
-    ...(await tasksOfCombs({ id, ...fields }, null, writing)),
+    ...(await tasksOfCombs(
+      { id, ...fields },
+      null,
+      writing,
+      combs.uses.map(({ cross }) => cross),
+    )),
   ];
 }
 

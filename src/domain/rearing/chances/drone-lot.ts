@@ -7,9 +7,11 @@ import { shareOf } from './doubt.ts';
 
 /**
  * Drones of one mother that came or come from one comb, as far as they have been counted: cells of a comb not laid yet, laid cells, drones that
- * emerged, or drones seen alive on a day. Laid or emerged evenly over the span given.
+ * emerged, or drones seen alive on a day. Laid or emerged evenly over the span given. `profile`: their own times, where they are not those of the others.
  */
-export type DroneLot =
+export type DroneLot = DroneCount & { profile?: BiologyProfile };
+
+type DroneCount =
   | { counted: 'cells' | 'laid'; count: number; laidFrom: Day; laidTo: Day }
   | { counted: 'emerged'; count: number; emergedFrom: Day; emergedTo: Day }
   | { counted: 'alive'; count: number; on: Day; emergedFrom: Day; emergedTo: Day };

@@ -42,7 +42,7 @@ function trimmed(counts: CountChances): CountChances {
 
 /**
  * What the lots of one mother can give on a day, drones of the ages asked for (the profile's hard window unless told). Lots are taken as independent
- * of each other; within a lot every share is drawn once for all its drones.
+ * of each other; within a lot every share is drawn once for all its drones. What one drone brings is by the profile of the first lot.
  */
 export function semenSupply(asked: {
   lots: readonly DroneLot[];
@@ -51,11 +51,12 @@ export function semenSupply(asked: {
   profile: BiologyProfile;
 }): SemenSupply {
   const { lots, on, profile } = asked;
-  const ages = asked.ages ?? profile.drones.hard;
-  const counts = lots.map((lot) =>
-    trimmed(throughChances(lot.count, factorProduct(lotFactors(lot, on, ages, profile)))),
-  );
-  return { yielding: counts.reduce(addCounts, known(0)), each: eachDrone(profile) };
+  const counts = lots.map((lot) => {
+    const its = lot.profile ?? profile;
+    const ages = asked.ages ?? its.drones.hard;
+    return trimmed(throughChances(lot.count, factorProduct(lotFactors(lot, on, ages, its))));
+  });
+  return { yielding: counts.reduce(addCounts, known(0)), each: eachDrone(lots[0]?.profile ?? profile) };
 }
 
 /** The chance that the supply holds at least so many µl. */

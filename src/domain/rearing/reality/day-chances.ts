@@ -19,7 +19,7 @@ export function chancesOfDays(
     const needs = needsOn(plan, profile);
     const readiness = readinessOf(needs.queens, needs.drones);
     const dots = readiness.links.map((link) => linkDots(link, needs));
-    const good = goodQueens(needs, profile);
+    const good = goodQueens(needs);
     progress(i + 1, plans.length);
     return { readiness, dots, good };
   });

@@ -8,7 +8,14 @@ import { semenDots, semenSupply } from '../chances/semen-supply.ts';
 import type { BiologyProfile } from '../profile.ts';
 
 /** A graft as far as it has come: larvae moved on a day, how many are left after which step, and when they emerged once they have. */
-export type GraftState = { id: string; grafted: Day; count: GraftCount; emerged?: Day };
+export type GraftState = {
+  id: string;
+  grafted: Day;
+  count: GraftCount;
+  emerged?: Day;
+  /** Its own times and losses, where they are not those of the day. */
+  profile?: BiologyProfile;
+};
 
 /** What one insemination day needs and has: the plan of a day, updated by what happened. */
 export type DayPlan = {
@@ -18,7 +25,8 @@ export type DayPlan = {
 };
 
 /** Chances of how many queens of a graft are ready on the day. Emerged queens have an age; before that it is spread. */
-export function readyQueens(graft: GraftState, on: Day, profile: BiologyProfile): CountChances {
+export function readyQueens(graft: GraftState, on: Day, usual: BiologyProfile): CountChances {
+  const profile = graft.profile ?? usual;
   const ages = profile.queens.hard;
   const shares = queenShares(profile, { daysBefore: daysBetween(graft.grafted, on), ages });
   if (graft.emerged === undefined) return queensThrough(graft.count, shares);
@@ -27,8 +35,8 @@ export function readyQueens(graft: GraftState, on: Day, profile: BiologyProfile)
   return queensThrough(graft.count, { ...shares, 'of-age': ofAge });
 }
 
-/** What a day needs, with the chances of what it has: worked out once for readiness, dots and means. */
-export type DayNeeds = { queens: QueenNeed[]; drones: DroneNeed[] };
+/** What a day needs, with the chances of what it has (`laying`: of ready queens, those that then lay): worked out once for readiness, dots and means. */
+export type DayNeeds = { queens: (QueenNeed & { laying: number })[]; drones: DroneNeed[] };
 
 export function needsOn(plan: DayPlan, profile: BiologyProfile): DayNeeds {
   return {
@@ -36,6 +44,7 @@ export function needsOn(plan: DayPlan, profile: BiologyProfile): DayNeeds {
       mother: dam,
       queens: wanted,
       grafts: grafts.map((graft) => readyQueens(graft, plan.on, profile)),
+      laying: (grafts[0]?.profile ?? profile).survivals.layingQueens.value,
     })),
     drones: plan.drones.map(({ mother, microlitres, lots }) => ({
       mother,

@@ -44,8 +44,8 @@ const costsOf = ({ costs }: RepairMeans) => costs ?? usualCosts;
 const isBlocked = (day: Day, { blockedDays }: RepairMeans) => blockedDays?.includes(day) ?? false;
 
 /** Graft days still open for the day, those with the best queen age first. */
-function openGraftDays(on: Day, means: RepairMeans): { day: Day; age: number }[] {
-  const { timings, queens, usual } = means.profile;
+function openGraftDays(on: Day, profile: BiologyProfile, means: RepairMeans): { day: Day; age: number }[] {
+  const { timings, queens, usual } = profile;
   const first = addDays(means.today, means.starterReady === true ? 0 : timings.starterLead.value);
   const days: { day: Day; age: number }[] = [];
   for (let age = queens.hard.from; age <= queens.hard.to; age++) {
@@ -59,9 +59,10 @@ function openGraftDays(on: Day, means: RepairMeans): { day: Day; age: number }[]
 
 function graftMore(plan: DayPlan, link: Link, means: RepairMeans): Repair[] {
   const need = plan.queens.find(({ dam }) => dam === link.mother);
-  const [choice] = openGraftDays(plan.on, means);
+  const own = need?.grafts[0]?.profile;
+  const profile = own ?? means.profile;
+  const [choice] = openGraftDays(plan.on, profile, means);
   if (need === undefined || choice === undefined) return [];
-  const { profile } = means;
   const there = need.grafts
     .map((graft) => readyQueens(graft, plan.on, profile))
     .reduce<CountChances>(addCounts, known(0));
@@ -75,6 +76,7 @@ function graftMore(plan: DayPlan, link: Link, means: RepairMeans): Repair[] {
     id: `more:${link.mother}:${choice.day}`,
     grafted: choice.day,
     count: { left: larvae, after: 'grafted' as const },
+    ...(own === undefined ? {} : { profile: own }),
   };
   const queens = plan.queens.map((one) => (one === need ? { ...one, grafts: [...one.grafts, graft] } : one));
   const cost = costsOf(means).graft + costsOf(means).larva * larvae;

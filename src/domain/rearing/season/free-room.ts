@@ -1,4 +1,5 @@
 import type { Day } from '#units/calendar-day.ts';
+import type { BiologyProfile } from '../profile.ts';
 import type { SeasonWish } from './season-wish.ts';
 import type { StandingCombs } from './standing.ts';
 
@@ -8,7 +9,7 @@ export type Room = {
   ripe: Float64Array;
   nucs: Float64Array;
   bench: Float64Array;
-  /** By drone mother. */
+  /** By nest. */
   nests: readonly Float64Array[];
   /** Yards visited anyway, as yard × days + day: another thing done there adds no visit. */
   visits: ReadonlySet<number>;
@@ -16,18 +17,21 @@ export type Room = {
   away: Uint8Array;
 };
 
-/** What of a frame the room is worked out from. */
+/** What of a frame the room is worked out from. `index` counts a day from the first of the frame. */
 type Rooms = {
   wish: SeasonWish;
   days: number;
-  mothers: readonly string[];
+  nests: readonly string[];
   yards: readonly string[];
-  larvae: { base: number; perQueen: number };
-  ripePerLarva: number;
-  ripeAfter: number;
-  latestAfter: number;
-  combStay: number;
-  supplyAfter: Float64Array;
+  index: (on: Day) => number;
+  raisingFor: (profile: BiologyProfile | undefined) => {
+    larvae: { base: number; perQueen: number };
+    ripePerLarva: number;
+    ripeAfter: number;
+    latestAfter: number;
+    combStay: number;
+    supplyAfter: Float64Array;
+  };
 };
 
 const roomOf = (limit: number | null, days: number) => new Float64Array(days).fill(limit ?? Number.POSITIVE_INFINITY);
@@ -44,16 +48,15 @@ function combsFor({ combs, semen }: StandingCombs, hung: number, on: number, sup
   return each === 0 ? 1 : Math.max(1, Math.ceil(semen.microlitres / each - 1e-9));
 }
 
-/** The limits of a season, less what stands already. `index` counts a day from the first of the frame. */
-export function freeRoom(frame: Rooms, index: (on: Day) => number): Room {
-  const { wish, days, mothers, yards, larvae, ripePerLarva } = frame;
+/** The limits of a season, less what stands already. */
+export function freeRoom({ wish, days, nests, yards, index, raisingFor }: Rooms): Room {
   const { limits, standing } = wish;
   const room = {
     cells: roomOf(limits.cells, days),
     ripe: roomOf(limits.incubatorPlaces, days),
     nucs: roomOf(limits.nucs, days),
     bench: roomOf(limits.queensPerDay, days),
-    nests: mothers.map(() => roomOf(limits.combsPerMother, days)),
+    nests: nests.map(() => roomOf(limits.combsPerMother, days)),
   };
   const visits = new Set<number>();
   const away = new Uint8Array(days);
@@ -65,19 +68,21 @@ export function freeRoom(frame: Rooms, index: (on: Day) => number): Room {
   const yardOf = (mother: string | undefined) => yards.indexOf(wish.yards?.[mother ?? ''] ?? '');
   for (const bar of standing?.bars ?? []) {
     const graft = index(bar.day);
+    const { larvae, ripePerLarva, ripeAfter, latestAfter } = raisingFor(bar.profile);
     const grafted = bar.accepted ?? bar.larvae ?? larvae.base + larvae.perQueen * bar.queens;
     takeRoom(room.cells, graft, graft + limits.cellDays - 1, grafted);
     const ripe = bar.accepted ?? grafted * ripePerLarva;
-    takeRoom(room.ripe, graft + frame.ripeAfter, graft + frame.latestAfter, ripe);
+    takeRoom(room.ripe, graft + ripeAfter, graft + latestAfter, ripe);
     visit(yardOf(bar.dam), graft);
   }
   for (const combs of standing?.combs ?? []) {
     const hung = index(combs.day);
     const on = combs.semen === undefined ? hung : index(combs.semen.on);
-    const count = combsFor(combs, hung, on, frame.supplyAfter);
-    mothers.forEach((mother, i) => {
+    const { supplyAfter, combStay } = raisingFor(combs.profile);
+    const count = combsFor(combs, hung, on, supplyAfter);
+    nests.forEach((mother, i) => {
       const nest = room.nests[i];
-      if (nest !== undefined && combs.mothers.includes(mother)) takeRoom(nest, hung, hung + frame.combStay - 1, count);
+      if (nest !== undefined && combs.mothers.includes(mother)) takeRoom(nest, hung, hung + combStay - 1, count);
     });
     visit(yardOf(combs.mothers[0]), hung);
   }

@@ -17,7 +17,7 @@ function bestChoice(ledger: PlanLedger, frame: SeasonFrame, { cross, left, likin
   const worth = frame.wish.crosses[cross]?.worth ?? 1;
   let best: Choice | null = null;
   for (const day of frame.daysOf[cross] ?? [])
-    for (const graft of frame.graftsFor[day] ?? NONE) {
+    for (const graft of frame.ofCross[cross]?.graftsFor[day] ?? NONE) {
       const whole = { cross, day, graft, queens: left };
       const beside = (liking?.[day] ?? 0) - frame.visitWorth * ledger.plainVisits(whole);
       if (best !== null && left * worth + beside <= best.score) continue;

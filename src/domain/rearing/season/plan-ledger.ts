@@ -1,5 +1,5 @@
 import { standsInTheWay, takeRoom } from './free-room.ts';
-import type { SeasonFrame } from './season-frame.ts';
+import type { Raising, SeasonFrame } from './season-frame.ts';
 import type { CombPlan, CombUse, Placement, PlannedSeason } from './season-plan.ts';
 
 const ROUNDING = 1e-9;
@@ -122,11 +122,17 @@ export class PlanLedger {
 
   #barKey = (dam: number, graft: number) => dam * this.#frame.days + graft;
   #baseOf = (dam: number, graft: number) =>
-    this.#book.bars.has(this.#barKey(dam, graft)) ? 0 : this.#frame.larvae.base;
+    this.#book.bars.has(this.#barKey(dam, graft)) ? 0 : this.#raising(dam).larvae.base;
+  #raising(dam: number): Raising {
+    const raising = this.#frame.ofDam[dam];
+    if (raising === undefined) throw new RangeError(`no dam ${dam}`);
+    return raising;
+  }
 
   /** Whole queens, up to `wanted`, that the cells, the incubator and the nucs still take. */
   #queensReared(dam: number, { graft, day, queens: wanted }: Placement): number {
-    const { larvae, wish, ripePerLarva, nucsPerQueen, ripeAfter, latestAfter, emergedAfter } = this.#frame;
+    const { larvae, ripePerLarva, nucsPerQueen, ripeAfter, latestAfter, emergedAfter } = this.#raising(dam);
+    const { wish } = this.#frame;
     const { cells, ripe, nucs } = this.#book;
     const base = this.#baseOf(dam, graft);
     const whole = (queens: number) => Math.floor(queens + ROUNDING);
@@ -141,7 +147,9 @@ export class PlanLedger {
     return Math.min(most, whole(leastRoom(nucs, graft + emergedAfter, day + wish.limits.nucDays) / nucsPerQueen));
   }
 
-  #supply = (comb: { in: number }, day: number): number => this.#frame.supplyAfter[day - comb.in] ?? 0;
+  #supply = (comb: { mother: number; in: number }, day: number): number =>
+    this.#frame.ofMother[comb.mother]?.supplyAfter[day - comb.in] ?? 0;
+  #nest = (mother: number): Float64Array | undefined => this.#book.nests[this.#frame.nestOf[mother] ?? -1];
 
   /** µl of a mother free on a day in combs already planned. */
   #inHand(mother: number, day: number): number {
@@ -155,13 +163,19 @@ export class PlanLedger {
    * The comb-in day that gives most on the day and has room in the nest; how many combs go in there. `meant` holds yards that other mothers of
    * the same placement are to be visited in.
    */
-  #nextComb(mother: number, day: number, meant?: ReadonlyMap<number, number>): { in: number; room: number } | null {
-    const nest = this.#book.nests[mother];
+  #nextComb(
+    mother: number,
+    day: number,
+    meant?: ReadonlyMap<number, number>,
+  ): { mother: number; in: number; room: number } | null {
+    const nest = this.#nest(mother);
+    const { combsFor, combStay = 0 } = this.#frame.ofMother[mother] ?? {};
     const yard = this.#frame.yardOfMother[mother] ?? 0;
-    for (const hung of this.#frame.combsFor[day] ?? NONE) {
-      const room = nest === undefined ? 0 : leastRoom(nest, hung, hung + this.#frame.combStay - 1);
+    for (const hung of combsFor?.[day] ?? NONE) {
+      const room = nest === undefined ? 0 : leastRoom(nest, hung, hung + combStay - 1);
       const elsewhere = meant?.get(hung) ?? yard;
-      if (room >= 1 && elsewhere === yard && this.#mayVisit(yard, hung)) return { in: hung, room: Math.floor(room) };
+      if (room >= 1 && elsewhere === yard && this.#mayVisit(yard, hung))
+        return { mother, in: hung, room: Math.floor(room) };
     }
     return null;
   }
@@ -211,9 +225,10 @@ export class PlanLedger {
 
   /** Takes (or, with -1, gives back) the room of rearing; the bar's base goes with its first and last placement. */
   #rear({ cross, day, graft, queens }: Placement, sign: 1 | -1): void {
-    const { larvae, wish, ripePerLarva, nucsPerQueen, ripeAfter, latestAfter, emergedAfter, damOf } = this.#frame;
+    const { wish, damOf } = this.#frame;
     const book = this.#book;
     const dam = damOf[cross] ?? 0;
+    const { larvae, ripePerLarva, nucsPerQueen, ripeAfter, latestAfter, emergedAfter } = this.#raising(dam);
     const key = this.#barKey(dam, graft);
     const others = (book.bars.get(key) ?? 0) - (sign === -1 ? 1 : 0);
     const grafted = sign * (queens * larvae.perQueen + (others === 0 ? larvae.base : 0));
@@ -238,6 +253,12 @@ export class PlanLedger {
     this.#book.placed.push({ ...placement, uses });
   }
 
+  #takeNest({ mother, in: hung }: { mother: number; in: number }, combs: number): void {
+    const nest = this.#nest(mother);
+    const { combStay = 0 } = this.#frame.ofMother[mother] ?? {};
+    if (nest !== undefined) takeRoom(nest, hung, hung + combStay - 1, combs);
+  }
+
   #useDrones(mother: number, day: number, wanted: number): { id: number; used: number }[] {
     const uses: { id: number; used: number }[] = [];
     let left = wanted;
@@ -257,8 +278,7 @@ export class PlanLedger {
     if (next === null) throw new RangeError('a placement was made that mostQueens does not allow');
     const used = wanted / this.#supply(next, day);
     const count = Math.ceil(used - ROUNDING);
-    const nest = this.#book.nests[mother];
-    if (nest !== undefined) takeRoom(nest, next.in, next.in + this.#frame.combStay - 1, count);
+    this.#takeNest(next, count);
     const id = this.#book.nextComb++;
     this.#book.combs[mother]?.set(id, { id, mother, in: next.in, count, used });
     this.#visit(this.#frame.yardOfMother[mother] ?? 0, next.in);
@@ -283,8 +303,7 @@ export class PlanLedger {
       if (comb === undefined) continue;
       comb.used = Math.max(0, comb.used - used);
       const count = Math.ceil(comb.used - ROUNDING);
-      const nest = this.#book.nests[mother];
-      if (nest !== undefined) takeRoom(nest, comb.in, comb.in + this.#frame.combStay - 1, count - comb.count);
+      this.#takeNest(comb, count - comb.count);
       comb.count = count;
       if (count > 0) return;
       combs.delete(id);

@@ -24,7 +24,7 @@ const proposal = {
 } as unknown as SeasonProposal;
 
 it('puts the parts of a cross together again, with the ages of its main bar and comb', () => {
-  const taken = planToTake(proposal, standardText);
+  const taken = planToTake(proposal, { crosses: [], profile: standardText });
   // Grafted 23 May, out 4 June (12 days): 8 days old. Comb in 26 April, first eggs two days later, out 22 May: 21 to 14 days.
   expect(taken.days).toEqual([{ cross: 'B', on, queens: 10, queen_age: 8, drone_age_from: 14, drone_age_to: 21 }]);
   expect(taken.combs[0]?.uses.map(({ cross }) => cross)).toEqual(['B', 'B']);

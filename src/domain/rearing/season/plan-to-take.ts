@@ -2,6 +2,7 @@ import { addDays, type Day, daysBetween } from '#units/calendar-day.ts';
 import type { BiologyProfile } from '../profile.ts';
 import { crossOfPart } from './cross-part.ts';
 import type { ProposedUse, SeasonProposal } from './season-proposal.ts';
+import type { SeasonWish } from './season-wish.ts';
 
 /** One insemination day of one cross, with the ages its queens and drones have then. */
 export type DayToTake = {
@@ -49,8 +50,15 @@ function droneAges(combs: PlanToTake['combs'], use: Use, profile: BiologyProfile
   return { from: Math.max(drones.hard.from, to - (usual.droneAge.to - usual.droneAge.from)), to };
 }
 
+/** The profile of each cross of a wish, by its own name. */
+const profilesOf = ({ crosses, profile }: Pick<SeasonWish, 'crosses' | 'profile'>) => {
+  const own = new Map(crosses.map((one) => [crossOfPart(one.cross), one.profile ?? profile]));
+  return (cross: string): BiologyProfile => own.get(cross) ?? profile;
+};
+
 /** What is taken of a proposal: each cross on its days with the ages its main bar and comb give, bars and combs with what of them is whose. */
-export function planToTake(proposal: SeasonProposal, profile: BiologyProfile): PlanToTake {
+export function planToTake(proposal: SeasonProposal, wish: Pick<SeasonWish, 'crosses' | 'profile'>): PlanToTake {
+  const profileOf = profilesOf(wish);
   const bars = proposal.bars.map(({ dam, day, larvae, uses }) => ({ dam, day, larvae, uses: whole(uses) }));
   const combs = proposal.combs.map(({ mother, day, combs: count, uses }) => ({
     mother,
@@ -66,6 +74,7 @@ export function planToTake(proposal: SeasonProposal, profile: BiologyProfile): P
       queens.set(`${cross} ${on}`, { cross, on, queens: known + more });
     }
   const days = [...queens.values()].map((use) => {
+    const profile = profileOf(use.cross);
     const { from, to } = droneAges(combs, use, profile);
     return { ...use, queen_age: queenAge(bars, use, profile), drone_age_from: from, drone_age_to: to };
   });

@@ -1,7 +1,9 @@
 import { addDays, type Day } from '#units/calendar-day.ts';
+import { groupBy } from '#units/group-by.ts';
 import type { DroneLot } from '../chances/drone-lot.ts';
 import { larvaeNeeded, queenShares } from '../chances/queen-losses.ts';
 import type { Readiness } from '../chances/readiness.ts';
+import type { BiologyProfile } from '../profile.ts';
 import { type DayPlan, readinessOn } from '../reality/day-plan.ts';
 import type { SeasonFrame } from './season-frame.ts';
 import type { CombPlan, PlannedSeason } from './season-plan.ts';
@@ -35,7 +37,7 @@ export function graftsOf({ placements }: PlannedSeason, frame: SeasonFrame): Gra
 
 /** Shares of a bar on the day most of it is wanted: its ages are counted to the earliest of its insemination days. */
 function sharesOf(frame: SeasonFrame, bar: { dam: number; graft: number }, placements: PlannedSeason['placements']) {
-  const { profile } = frame.wish;
+  const profile = frame.ofDam[bar.dam]?.profile ?? frame.wish.profile;
   const days = placements
     .filter((one) => one.graft === bar.graft && frame.damOf[one.cross] === bar.dam)
     .map(({ day }) => day);
@@ -62,13 +64,16 @@ function partFor({ uses }: CombPlan, day: number): number {
 
 const dayAt = (frame: SeasonFrame, day: number): Day => addDays(frame.first, day);
 
+/** A profile that is not the one of the season, to stand at what is raised by it. */
+const ownOf = (profile: BiologyProfile, { wish }: SeasonFrame) => (profile === wish.profile ? {} : { profile });
+
 /** A planned comb as a lot of cells laid over its useful days, `part` of it. */
 function lotOf(comb: CombPlan, part: number, frame: SeasonFrame): DroneLot {
-  const { profile } = frame.wish;
+  const profile = frame.ofMother[comb.mother]?.profile ?? frame.wish.profile;
   const laidFrom = dayAt(frame, comb.in + profile.timings.combLead.value);
   const span = profile.usual.droneAge.to - profile.usual.droneAge.from;
   const count = Math.round(comb.count * part * profile.yields.cellsPerComb.value);
-  return { counted: 'cells', count, laidFrom, laidTo: addDays(laidFrom, span) };
+  return { counted: 'cells', count, laidFrom, laidTo: addDays(laidFrom, span), ...ownOf(profile, frame) };
 }
 
 /** Bars whose queens are wanted on a day; a bar that serves several days must give the queens of all of them. */
@@ -81,17 +86,17 @@ function queensOn(
   const bars = new Set(
     plan.placements.filter((one) => one.day === day).map((one) => key(frame.damOf[one.cross] ?? 0, one.graft)),
   );
-  return grafts
-    .filter(({ dam, graft }) => bars.has(key(dam, graft)))
-    .map(({ dam, graft, queens, larvae }) => {
-      const mother = frame.dams[dam] ?? '';
-      const count = { left: larvae, after: 'grafted' as const };
-      return {
-        dam: mother,
-        wanted: queens,
-        grafts: [{ id: `${mother}:${dayAt(frame, graft)}`, grafted: dayAt(frame, graft), count }],
-      };
-    });
+  const here = grafts.filter(({ dam, graft }) => bars.has(key(dam, graft)));
+  return here.map(({ dam, graft, queens, larvae }) => {
+    const mother = frame.dams[dam] ?? '';
+    const count = { left: larvae, after: 'grafted' as const };
+    const own = ownOf(frame.ofDam[dam]?.profile ?? frame.wish.profile, frame);
+    return {
+      dam: mother,
+      wanted: queens,
+      grafts: [{ id: `${mother}:${dayAt(frame, graft)}`, grafted: dayAt(frame, graft), count, ...own }],
+    };
+  });
 }
 
 function dronesOn(day: number, plan: PlannedSeason, frame: SeasonFrame): DayPlan['drones'] {
@@ -101,7 +106,7 @@ function dronesOn(day: number, plan: PlannedSeason, frame: SeasonFrame): DayPlan
     ({ mother }) => String(mother),
     (one) => one.microlitres,
   );
-  return [...here].map(([name, microlitres]) => {
+  const needs = [...here].map(([name, microlitres]) => {
     const mother = Number(name);
     const lots = plan.combs
       .filter((comb) => comb.mother === mother)
@@ -109,6 +114,11 @@ function dronesOn(day: number, plan: PlannedSeason, frame: SeasonFrame): DayPlan
       .filter(({ count }) => count > 0);
     return { mother: frame.mothers[mother] ?? '', microlitres, lots };
   });
+  return [...groupBy(needs, ({ mother }) => mother)].map(([mother, its]) => ({
+    mother,
+    microlitres: its.reduce((sum, { microlitres }) => sum + microlitres, 0),
+    lots: its.flatMap(({ lots }) => lots),
+  }));
 }
 
 /** Every insemination day of a plan as what it needs and what is to come for it: the beginning of its story. */

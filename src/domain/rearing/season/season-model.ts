@@ -1,6 +1,6 @@
 import { standsInTheWay } from './free-room.ts';
 import { type LinearModel, ModelBuilder, type Term } from './linear-model.ts';
-import type { SeasonFrame } from './season-frame.ts';
+import type { Raising, SeasonFrame } from './season-frame.ts';
 import type { CombPlan, Placement, PlannedSeason } from './season-plan.ts';
 
 /** A season as a linear model, and which of its columns mean what. */
@@ -62,7 +62,7 @@ function addPlacements(work: Work): void {
   frame.wish.crosses.forEach((wish, cross) => {
     const all: Term[] = [];
     for (const day of frame.daysOf[cross] ?? [])
-      for (const graft of frame.graftsFor[day] ?? []) {
+      for (const graft of frame.ofCross[cross]?.graftsFor[day] ?? []) {
         const column = builder.column({ high: wish.queens, worth: wish.worth ?? 1, whole: true });
         all.push([column, 1]);
         work.placements.push({ column, cross, day, graft });
@@ -72,13 +72,21 @@ function addPlacements(work: Work): void {
   });
 }
 
+/** How something of the frame is raised. */
+function raisedBy(list: readonly Raising[], i: number): Raising {
+  const raising = list[i];
+  if (raising === undefined) throw new RangeError(`nothing ${i} in the frame`);
+  return raising;
+}
+
 /** The most queens a bar can give: what its dam's crosses want, and what its cells take. */
 function mostOfBar({ frame }: Work, { dam }: Bar): number {
   const { cells, incubatorPlaces } = frame.wish.limits;
-  const { base, perQueen } = frame.larvae;
+  const { larvae, ripePerLarva } = raisedBy(frame.ofDam, dam);
+  const { base, perQueen } = larvae;
   const least = Math.min(
     cells ?? Number.POSITIVE_INFINITY,
-    (incubatorPlaces ?? Number.POSITIVE_INFINITY) / frame.ripePerLarva,
+    (incubatorPlaces ?? Number.POSITIVE_INFINITY) / ripePerLarva,
   );
   return Math.max(0, Math.min(wantedBy(frame, dam), Math.floor((least - base) / perQueen + 1e-9)));
 }
@@ -124,11 +132,12 @@ function addRearing(work: Work): void {
   const [cells, cellsBack, ripe, ripeBack] = [new Groups(), new Groups(), new Groups(), new Groups()];
   for (const bar of work.bars.values()) {
     builder.atMost(0, [...bar.queens, [bar.column, -mostOfBar(work, bar)]]);
-    const larvae: Term[] = [[bar.column, frame.larvae.base], ...scaled(bar.queens, frame.larvae.perQueen)];
+    const its = raisedBy(frame.ofDam, bar.dam);
+    const larvae: Term[] = [[bar.column, its.larvae.base], ...scaled(bar.queens, its.larvae.perQueen)];
     cells.add(bar.graft, ...larvae);
     cellsBack.add(bar.graft + limits.cellDays, ...larvae);
-    ripe.add(bar.graft + frame.ripeAfter, ...scaled(larvae, frame.ripePerLarva));
-    ripeBack.add(bar.graft + frame.latestAfter + 1, ...scaled(larvae, frame.ripePerLarva));
+    ripe.add(bar.graft + its.ripeAfter, ...scaled(larvae, its.ripePerLarva));
+    ripeBack.add(bar.graft + its.latestAfter + 1, ...scaled(larvae, its.ripePerLarva));
   }
   addRoom(work, frame.room.cells, cells, cellsBack);
   addRoom(work, frame.room.ripe, ripe, ripeBack);
@@ -138,9 +147,10 @@ function addNucsAndBench(work: Work): void {
   const { frame, builder } = work;
   const { limits } = frame.wish;
   const [nucs, nucsBack, bench] = [new Groups(), new Groups(), new Groups()];
-  for (const { column, day, graft } of work.placements) {
-    nucs.add(graft + frame.emergedAfter, [column, frame.nucsPerQueen]);
-    nucsBack.add(day + limits.nucDays + 1, [column, frame.nucsPerQueen]);
+  for (const { column, cross, day, graft } of work.placements) {
+    const { emergedAfter, nucsPerQueen } = raisedBy(frame.ofCross, cross);
+    nucs.add(graft + emergedAfter, [column, nucsPerQueen]);
+    nucsBack.add(day + limits.nucDays + 1, [column, nucsPerQueen]);
     bench.add(day, [column, 1]);
   }
   addRoom(work, frame.room.nucs, nucs, nucsBack);
@@ -185,8 +195,8 @@ function mostCombs({ frame }: Work, mother: number): number {
       sum + needs.filter((need) => need.mother === mother).reduce((all, need) => all + need.microlitres * queens, 0)
     );
   }, 0);
-  const worst = frame.supplyAfter
-    .filter((microlitres) => microlitres > 0)
+  const worst = raisedBy(frame.ofMother, mother)
+    .supplyAfter.filter((microlitres) => microlitres > 0)
     .reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
   const needed = Math.ceil(wanted / worst);
   return Math.min(needed, Math.floor(frame.wish.limits.combsPerMother ?? needed));
@@ -199,11 +209,12 @@ function addDrones(work: Work): void {
   for (const key of wanted.keys()) {
     const [mother, day] = [Math.floor(key / frame.days), key % frame.days];
     const supply: Term[] = [];
-    for (const hung of most[mother] === 0 ? [] : (frame.combsFor[day] ?? [])) {
+    const { combsFor, supplyAfter } = raisedBy(frame.ofMother, mother);
+    for (const hung of most[mother] === 0 ? [] : (combsFor[day] ?? [])) {
       const comb = combOf(work, mother, hung, most[mother] ?? 0);
       const used = builder.column({ high: most[mother] ?? 0 });
       comb.uses.push({ column: used, day });
-      supply.push([used, frame.supplyAfter[day - hung] ?? 0]);
+      supply.push([used, supplyAfter[day - hung] ?? 0]);
     }
     builder.atLeast(0, [...supply, ...wanted.of(key)]);
   }
@@ -214,15 +225,16 @@ function addDrones(work: Work): void {
 
 /** Room in the nest of each mother. */
 function addNests(work: Work): void {
-  work.frame.mothers.forEach((_, mother) => {
+  const { frame } = work;
+  frame.nests.forEach((_, nest) => {
     const [hung, out] = [new Groups(), new Groups()];
     for (const comb of work.combs.values()) {
-      if (comb.mother !== mother) continue;
+      if (frame.nestOf[comb.mother] !== nest) continue;
       hung.add(comb.in, [comb.column, 1]);
-      out.add(comb.in + work.frame.combStay, [comb.column, 1]);
+      out.add(comb.in + raisedBy(frame.ofMother, comb.mother).combStay, [comb.column, 1]);
     }
-    const nest = work.frame.room.nests[mother];
-    if (nest !== undefined) addRoom(work, nest, hung, out);
+    const room = frame.room.nests[nest];
+    if (room !== undefined) addRoom(work, room, hung, out);
   });
 }
 
@@ -256,27 +268,29 @@ export function seasonModel(frame: SeasonFrame): SeasonModel {
   return { model: work.builder.model(), placements: work.placements, combs: [...work.combs.values()] };
 }
 
-/** Queens by day and graft, all crosses together, with what they take of cells, incubator and nucs. */
+/** Queens by set of times, day and graft, all crosses together, with what they take of cells, incubator and nucs. */
 function addFlows(work: Work, placed: Groups): void {
   const { frame, builder } = work;
   const { limits, crosses } = frame.wish;
   const most = crosses.reduce((sum, { queens }) => sum + queens, 0);
   const [cells, cellsBack, ripe, ripeBack] = [new Groups(), new Groups(), new Groups(), new Groups()];
   const [nucs, nucsBack] = [new Groups(), new Groups()];
-  for (const day of placed.keys()) {
+  for (const key of placed.keys()) {
+    const [raising, day] = [Math.floor(key / frame.days), key % frame.days];
+    const its = raisedBy(frame.raisings, raising);
     const out: Term[] = [];
-    for (const graft of frame.graftsFor[day] ?? []) {
+    for (const graft of its.graftsFor[day] ?? []) {
       const column = builder.column({ high: most });
       out.push([column, -1]);
-      const larvae: Term = [column, frame.larvae.perQueen];
+      const larvae: Term = [column, its.larvae.perQueen];
       cells.add(graft, larvae);
       cellsBack.add(graft + limits.cellDays, larvae);
-      ripe.add(graft + frame.ripeAfter, ...scaled([larvae], frame.ripePerLarva));
-      ripeBack.add(graft + frame.latestAfter + 1, ...scaled([larvae], frame.ripePerLarva));
-      nucs.add(graft + frame.emergedAfter, [column, frame.nucsPerQueen]);
-      nucsBack.add(day + limits.nucDays + 1, [column, frame.nucsPerQueen]);
+      ripe.add(graft + its.ripeAfter, ...scaled([larvae], its.ripePerLarva));
+      ripeBack.add(graft + its.latestAfter + 1, ...scaled([larvae], its.ripePerLarva));
+      nucs.add(graft + its.emergedAfter, [column, its.nucsPerQueen]);
+      nucsBack.add(day + limits.nucDays + 1, [column, its.nucsPerQueen]);
     }
-    builder.atMost(0, [...placed.of(day), ...out]);
+    builder.atMost(0, [...placed.of(key), ...out]);
   }
   addRoom(work, frame.room.cells, cells, cellsBack);
   addRoom(work, frame.room.ripe, ripe, ripeBack);
@@ -290,18 +304,19 @@ function addFlows(work: Work, placed: Groups): void {
 export function coarseModel(frame: SeasonFrame): LinearModel {
   const builder = new ModelBuilder();
   const work: Work = { frame, builder, placements: [], bars: new Map(), combs: new Map(), visits: new Map() };
-  const placed = new Groups();
+  const [placed, onDay] = [new Groups(), new Groups()];
   frame.wish.crosses.forEach((wish, cross) => {
     const all = (frame.daysOf[cross] ?? []).map((day): Term => {
       const column = builder.column({ high: wish.queens, worth: wish.worth ?? 1 });
-      placed.add(day, [column, 1]);
+      placed.add(frame.raisings.indexOf(raisedBy(frame.ofCross, cross)) * frame.days + day, [column, 1]);
+      onDay.add(day, [column, 1]);
       return [column, 1];
     });
     if (all.length > 0) builder.atMost(wish.queens, all);
   });
   const { bench } = frame.room;
-  for (const day of placed.keys())
-    if (bench[day] !== Number.POSITIVE_INFINITY) builder.atMost(bench[day] ?? 0, placed.of(day));
+  for (const day of onDay.keys())
+    if (bench[day] !== Number.POSITIVE_INFINITY) builder.atMost(bench[day] ?? 0, onDay.of(day));
   addFlows(work, placed);
   return builder.model();
 }

@@ -107,7 +107,7 @@ function daysOf(plan: PlannedSeason, frame: SeasonFrame): ProposedDay[] {
       crosses,
       readiness: readinessOf(needs.queens, needs.drones),
       queens: crosses.reduce((sum, { queens }) => sum + queens, 0),
-      good: goodQueens(needs, profile),
+      good: goodQueens(needs),
     };
   });
 }

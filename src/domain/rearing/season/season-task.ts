@@ -1,5 +1,6 @@
 import { addDays, type Day } from '#units/calendar-day.ts';
 import { countBack } from '../count-back.ts';
+import type { BiologyProfile } from '../profile.ts';
 import type { Task, TaskKey } from '../task.ts';
 import { graftsOf } from './season-chances.ts';
 import type { SeasonFrame } from './season-frame.ts';
@@ -60,10 +61,9 @@ const GRAFT_KEYS: ReadonlySet<TaskKey> = new Set<TaskKey>([
 ]);
 
 /** The tasks of one countback whose insemination day makes the wanted task fall on the wanted day. */
-function tasksAround(frame: SeasonFrame, day: number, queens: number, queenAge?: number): Task[] {
-  const { profile } = frame.wish;
+function tasksAround(inseminate: Day, profile: BiologyProfile, queens: number, queenAge?: number): Task[] {
   return countBack({
-    inseminate: addDays(frame.first, day),
+    inseminate,
     queens,
     profile,
     ...(queenAge === undefined ? {} : { queenAge }),
@@ -71,9 +71,7 @@ function tasksAround(frame: SeasonFrame, day: number, queens: number, queenAge?:
 }
 
 function combTasks(plan: PlannedSeason, frame: SeasonFrame): SeasonTask[] {
-  const { timings, usual } = frame.wish.profile;
   const name = ordinals();
-  const before = timings.combLead.value + timings.droneEggToEmergence.value + usual.droneAge.to;
   return [...plan.combs]
     .sort((a, b) => a.in - b.in)
     .flatMap((comb) => {
@@ -89,7 +87,10 @@ function combTasks(plan: PlannedSeason, frame: SeasonFrame): SeasonTask[] {
         mother,
         values: { combs: comb.count },
       };
-      return tasksAround(frame, comb.in + before, 1)
+      const profile = frame.ofMother[comb.mother]?.profile ?? frame.wish.profile;
+      const { timings, usual } = profile;
+      const before = timings.combLead.value + timings.droneEggToEmergence.value + usual.droneAge.to;
+      return tasksAround(addDays(frame.first, comb.in + before), profile, 1)
         .filter(({ key }) => COMB_KEYS.has(key))
         .map((task) => withAbout(task, about));
     });
@@ -98,7 +99,6 @@ function combTasks(plan: PlannedSeason, frame: SeasonFrame): SeasonTask[] {
 /** Fetching larvae is work in the dam's yard; all else of a graft is at home. */
 function graftTasks(plan: PlannedSeason, frame: SeasonFrame): SeasonTask[] {
   const name = ordinals();
-  const emergence = frame.wish.profile.timings.graftToEmergence.value;
   return graftsOf(plan, frame)
     .sort((a, b) => a.graft - b.graft)
     .flatMap(({ dam, graft, queens, larvae }) => {
@@ -112,7 +112,9 @@ function graftTasks(plan: PlannedSeason, frame: SeasonFrame): SeasonTask[] {
         values: { queens, larvae },
       };
       const yard = frame.yards[frame.yardOfDam[dam] ?? 0] ?? '';
-      return tasksAround(frame, graft + emergence + 8, queens, 8)
+      const profile = frame.ofDam[dam]?.profile ?? frame.wish.profile;
+      const emergence = profile.timings.graftToEmergence.value;
+      return tasksAround(addDays(frame.first, graft + emergence + 8), profile, queens, 8)
         .filter(({ key }) => GRAFT_KEYS.has(key))
         .map((task) => withAbout(task, task.key === 'graft' ? { ...about, yard } : about));
     });
@@ -134,7 +136,10 @@ function sessionTasks(plan: PlannedSeason, frame: SeasonFrame): SeasonTask[] {
       mother: null,
       values: { queens },
     };
-    const tasks = tasksAround(frame, day, queens).filter(({ key }) => !COMB_KEYS.has(key) && !GRAFT_KEYS.has(key));
+    const profile = frame.ofCross[cross]?.profile ?? frame.wish.profile;
+    const tasks = tasksAround(addDays(frame.first, day), profile, queens).filter(
+      ({ key }) => !COMB_KEYS.has(key) && !GRAFT_KEYS.has(key),
+    );
     return tasks.map((task) => withAbout(task, about));
   });
 }

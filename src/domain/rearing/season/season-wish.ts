@@ -20,6 +20,8 @@ export type CrossWish = {
   latest?: Day;
   /** Worth of one of its queens beside those of other crosses, 1 unless told. */
   worth?: number;
+  /** Its own times and losses (with its larval age and warmth), where they are not those of the season. */
+  profile?: BiologyProfile;
 };
 
 /** What is scarce; `null` is not limited. */
@@ -46,6 +48,7 @@ export type SeasonLimits = {
 export type SeasonWish = {
   crosses: readonly CrossWish[];
   limits: SeasonLimits;
+  /** Times and losses of every cross that has none of its own. */
   profile: BiologyProfile;
   /** First and last day on which may be inseminated. */
   from: Day;

@@ -158,7 +158,8 @@ describe('the chances and tasks of a season', () => {
 
   it('graft the exact number of larvae for the chance wished, never more than planned with', () => {
     for (const { queens, larvae } of graftsOf(plan, frame))
-      expect(larvae).toBeLessThanOrEqual(frame.larvae.base + frame.larvae.perQueen * queens + 1e-9);
+      for (const { larvae: line } of frame.raisings)
+        expect(larvae).toBeLessThanOrEqual(line.base + line.perQueen * queens + 1e-9);
   });
 
   it('make every link of every day as sure as wished', () => {

@@ -1,4 +1,5 @@
 import type { Day } from '#units/calendar-day.ts';
+import type { BiologyProfile } from '../profile.ts';
 
 /** A bar that stands: grafted, or planned for a cross the planner leaves alone. */
 export type StandingBar = {
@@ -9,6 +10,8 @@ export type StandingBar = {
   /** Cells accepted, once they were counted. */
   accepted: number | null;
   queens: number;
+  /** Its own times, where they are not those of the season. */
+  profile?: BiologyProfile;
 };
 
 /** Drone combs that stand in a nest: hung in, or planned for a cross the planner leaves alone. */
@@ -19,6 +22,7 @@ export type StandingCombs = {
   /** `null` where only the µl are known that they are to give on a day. */
   combs: number | null;
   semen?: { microlitres: number; on: Day };
+  profile?: BiologyProfile;
 };
 
 /** Queens of a cross the planner leaves alone: inseminated on a day, their nucs held from a day on. */

@@ -3,6 +3,7 @@
  * with the search and the model; slow, for a handful of queens.
  */
 import { type Day, daysBetween } from '#units/calendar-day.ts';
+import type { BiologyProfile } from '../profile.ts';
 import type { SeasonFrame } from './season-frame.ts';
 import { type CombPlan, type Placement, type PlannedSeason, worthOf } from './season-plan.ts';
 
@@ -10,7 +11,7 @@ import { type CombPlan, type Placement, type PlannedSeason, worthOf } from './se
 function* allPlacements(frame: SeasonFrame): Generator<Placement[]> {
   const slots = frame.wish.crosses.flatMap((_, cross) =>
     (frame.daysOf[cross] ?? []).flatMap((day) =>
-      [...(frame.graftsFor[day] ?? [])].map((graft) => ({ cross, day, graft })),
+      [...(frame.ofCross[cross]?.graftsFor[day] ?? [])].map((graft) => ({ cross, day, graft })),
     ),
   );
   const left = frame.wish.crosses.map(({ queens }) => queens);
@@ -39,9 +40,11 @@ function standingOn(t: number, frame: SeasonFrame) {
   let [cells, ripe, nucs, bench] = [0, 0, 0, 0];
   for (const bar of standing?.bars ?? []) {
     const larvae = bar.accepted ?? bar.larvae ?? 0;
+    const { graftToRipe, graftToEmergence } = (bar.profile ?? frame.wish.profile).timings;
+    const { accepted } = (bar.profile ?? frame.wish.profile).survivals;
     if (during(at(bar.day), at(bar.day) + limits.cellDays - 1)) cells += larvae;
-    if (during(at(bar.day) + frame.ripeAfter, at(bar.day) + frame.latestAfter))
-      ripe += bar.accepted ?? larvae * frame.ripePerLarva;
+    if (during(at(bar.day) + graftToRipe.value, at(bar.day) + graftToEmergence.high))
+      ripe += bar.accepted ?? larvae * accepted.value;
   }
   for (const one of standing?.queens ?? []) {
     if (during(at(one.nucsFrom), at(one.on) + limits.nucDays)) nucs += one.nucs;
@@ -50,14 +53,24 @@ function standingOn(t: number, frame: SeasonFrame) {
   return { cells, ripe, nucs, bench };
 }
 
+/** Days a comb is in the nest: until its eggs of all useful days are sealed. */
+const stayOf = ({ timings, usual }: BiologyProfile): number =>
+  timings.combLead.value + usual.droneAge.to - usual.droneAge.from + 1 + timings.droneEggToSealed.value;
+
 /** Combs of what stands already in the nest of a mother on a day. */
 const nestOn = (t: number, mother: string, frame: SeasonFrame): number =>
   (frame.wish.standing?.combs ?? [])
-    .filter(({ mothers, day }) => {
+    .filter(({ mothers, day, profile }) => {
       const hung = daysBetween(frame.first, day);
-      return mothers.includes(mother) && hung <= t && t < hung + frame.combStay;
+      return mothers.includes(mother) && hung <= t && t < hung + stayOf(profile ?? frame.wish.profile);
     })
     .reduce((sum, { combs }) => sum + (combs ?? 0), 0);
+
+function timesOf(frame: SeasonFrame, dam: number) {
+  const its = frame.ofDam[dam];
+  if (its === undefined) throw new RangeError('no such dam');
+  return its;
+}
 
 function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boolean {
   const { limits } = frame.wish;
@@ -70,13 +83,15 @@ function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boo
   for (let t = 0; t < frame.days; t++) {
     const there = standingOn(t, frame);
     let [cells, ripe, nucs, bench] = [0, 0, 0, 0];
-    for (const { graft, queens } of bars.values()) {
-      const larvae = frame.larvae.base + frame.larvae.perQueen * queens;
+    for (const { dam, graft, queens } of bars.values()) {
+      const its = timesOf(frame, dam);
+      const larvae = its.larvae.base + its.larvae.perQueen * queens;
       if (graft <= t && t < graft + limits.cellDays) cells += larvae;
-      if (graft + frame.ripeAfter <= t && t <= graft + frame.latestAfter) ripe += larvae * frame.ripePerLarva;
+      if (graft + its.ripeAfter <= t && t <= graft + its.latestAfter) ripe += larvae * its.ripePerLarva;
     }
-    for (const { day, graft, queens } of placements) {
-      if (graft + frame.emergedAfter <= t && t <= day + limits.nucDays) nucs += queens * frame.nucsPerQueen;
+    for (const { cross, day, graft, queens } of placements) {
+      const its = timesOf(frame, frame.damOf[cross] ?? 0);
+      if (graft + its.emergedAfter <= t && t <= day + limits.nucDays) nucs += queens * its.nucsPerQueen;
       if (day === t) bench += queens;
     }
     const over = (used: number, limit: number | null, taken: number) =>
@@ -96,13 +111,14 @@ function rearingHolds(placements: readonly Placement[], frame: SeasonFrame): boo
 function combChoices(mother: number, days: readonly number[], frame: SeasonFrame): CombPlan[][] {
   const choices: CombPlan[][] = [[]];
   const name = frame.mothers[mother] ?? '';
+  const stay = frame.ofMother[mother]?.combStay ?? 0;
   const isFree = (hung: number) =>
-    Array.from({ length: frame.combStay }, (_, i) => hung + i).every(
+    Array.from({ length: stay }, (_, i) => hung + i).every(
       (t) => nestOn(t, name, frame) + 1 <= (frame.wish.limits.combsPerMother ?? Number.POSITIVE_INFINITY),
     );
   for (const hung of days.filter(isFree))
     for (const chosen of [...choices])
-      if (chosen.every((comb) => Math.abs(comb.in - hung) >= frame.combStay))
+      if (chosen.every((comb) => Math.abs(comb.in - hung) >= stay))
         choices.push([...chosen, { mother, in: hung, count: 1, uses: [] }]);
   return choices;
 }
@@ -119,7 +135,7 @@ function semenHolds(
     .every(({ day, microlitres }) => {
       let left = microlitres;
       combs.forEach((comb, i) => {
-        const supply = frame.supplyAfter[day - comb.in] ?? 0;
+        const supply = frame.ofMother[comb.mother]?.supplyAfter[day - comb.in] ?? 0;
         const share = supply === 0 ? 0 : Math.min(1 - (used[i] ?? 0), left / supply);
         used[i] = (used[i] ?? 0) + share;
         left -= share * supply;
@@ -160,7 +176,9 @@ function* allCombs(placements: readonly Placement[], frame: SeasonFrame): Genera
         .filter((need) => need.mother === mother)
         .map(({ microlitres }) => ({ day, microlitres: microlitres * queens })),
     );
-    const days = [...new Set(wanted.flatMap(({ day }) => [...(frame.combsFor[day] ?? [])]))].sort((a, b) => a - b);
+    const days = [...new Set(wanted.flatMap(({ day }) => [...(frame.ofMother[mother]?.combsFor[day] ?? [])]))].sort(
+      (a, b) => a - b,
+    );
     return combChoices(mother, days, frame).filter((combs) => semenHolds(wanted, combs, frame));
   });
   const combine = (i: number, chosen: CombPlan[]): CombPlan[][] =>
@@ -177,7 +195,7 @@ export function bestByTrying(frame: SeasonFrame): { plan: PlannedSeason; worth: 
     for (const combs of allCombs(placements, frame)) {
       const plan = { placements, combs };
       const worth = worthOf(plan, frame);
-      if (worth > best.worth && yardsHold(plan, frame)) best = { plan, worth };
+      if (worth > best.worth && yardsHold(plan, frame) && nestsHold(plan, frame)) best = { plan, worth };
     }
   }
   return best;
@@ -186,7 +204,8 @@ export function bestByTrying(frame: SeasonFrame): { plan: PlannedSeason; worth: 
 /** Whether a plan keeps every limit but the semen's: days, cross sizes, rearing, nests and yards. */
 export function holdsLimits(plan: PlannedSeason, frame: SeasonFrame): boolean {
   const days = plan.placements.every(
-    ({ cross, day, graft }) => frame.daysOf[cross]?.includes(day) && frame.graftsFor[day]?.includes(graft),
+    ({ cross, day, graft }) =>
+      frame.daysOf[cross]?.includes(day) && frame.ofCross[cross]?.graftsFor[day]?.includes(graft),
   );
   const sizes = frame.wish.crosses.every(
     ({ queens }, cross) =>
@@ -198,7 +217,12 @@ export function holdsLimits(plan: PlannedSeason, frame: SeasonFrame): boolean {
 function nestsHold({ combs }: PlannedSeason, frame: SeasonFrame): boolean {
   const { combsPerMother } = frame.wish.limits;
   return combs.every(({ mother, in: hung }) => {
-    const there = combs.filter((one) => one.mother === mother && one.in <= hung && hung < one.in + frame.combStay);
+    const there = combs.filter(
+      (one) =>
+        frame.mothers[one.mother] === frame.mothers[mother] &&
+        one.in <= hung &&
+        hung < one.in + (frame.ofMother[one.mother]?.combStay ?? 0),
+    );
     const own = there.reduce((sum, one) => sum + one.count, 0);
     const name = frame.mothers[mother] ?? '';
     return combsPerMother === null || own + nestOn(hung, name, frame) <= combsPerMother;

@@ -7,7 +7,7 @@ import type { DayChances, DaysFacts } from '#domain/rearing/reality/day-chances.
 import type { GoodQueens } from '#domain/rearing/reality/good-queens.ts';
 import { type Moved, movedTasks } from '#domain/rearing/reality/moved-tasks.ts';
 import { gatherNames, nameReads } from '#gather/names.ts';
-import { gatherSeason, type SeasonBook, seasonReads } from '#gather/season.ts';
+import { gatherSeason, ownProfile, type SeasonBook, seasonReads } from '#gather/season.ts';
 import { gatherBars, type SeasonBar } from '#gather/season-bars.ts';
 import { gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
 import { seasonDays as daysOf, type SeasonDay } from '#gather/season-days.ts';
@@ -82,10 +82,11 @@ export const seasonDayReads = [...seasonReads, ...nameReads, 'task'] as const;
 /** Reads the season with everything raised or planned for it. */
 export async function gatherSeasonDays(facts: Parameters<typeof gatherSeason>[0], today: Day): Promise<Gathered> {
   const book = await gatherSeason(facts, today);
+  const ownOf = (uses: ReadonlyMap<RecordId, number>) => ownProfile(book.crosses, uses);
   return {
     book,
-    bars: await gatherBars(facts, today),
-    combs: await gatherCombs(facts, book.profile),
+    bars: await gatherBars(facts, today, ownOf),
+    combs: await gatherCombs(facts, book.profile, ownOf),
     tasks: (await facts.find('task')).filter(({ planned_graft, planned_comb }) => planned_graft ?? planned_comb),
     names: await gatherNames(facts),
   };
@@ -145,7 +146,7 @@ function queenLife(grafted: Day, emerged: Day | undefined, { timings, queens }: 
 
 function shownBar(bar: SeasonBar, rows: readonly Row<'task'>[], { book, names, today }: Told): ShownRaising {
   const { planned, graft, state } = bar;
-  const { profile } = book;
+  const profile = state.profile ?? book.profile;
   const day = planned?.day ?? state.grafted;
   const life = queenLife(state.grafted, state.emerged, profile);
   const was = queenLife(day, undefined, profile);
@@ -190,7 +191,7 @@ function droneLife(lot: DroneLot, { timings, drones }: BiologyProfile) {
 
 function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names, today }: Told): ShownRaising {
   const { planned, comb: hung } = comb;
-  const { profile } = book;
+  const profile = comb.lot.profile ?? book.profile;
   const life = droneLife(comb.lot, profile);
   const due = planned === null ? life.begun : addDays(planned.in_on, profile.timings.combLead.value);
   const later = daysBetween(due, life.begun);

@@ -8,6 +8,7 @@ import {
   type CrossState,
   crossesIn,
   gatherSeason,
+  ownProfile,
   type SeasonBook,
   type SeasonCross,
   seasonOn,
@@ -91,13 +92,17 @@ const lotsByMother = (combs: readonly SeasonComb[]) => {
 };
 
 /** What to do about a cross whose last day is too near; `null` where both sides can still be raised for it. */
-function insteadOf({ row, state }: SeasonCross, { book, combs, names }: Gathered, today: Day): Instead | null {
-  const last = row.keep_day === 1 ? row.inseminate_on : row.latest_on;
+function insteadOf(
+  { row, state, profile }: SeasonCross,
+  { combs, names }: Gathered,
+  { today, end }: { today: Day; end: Day | null },
+): Instead | null {
+  const latest = row.latest_on === null || (end !== null && end < row.latest_on) ? end : row.latest_on;
+  const last = row.keep_day === 1 ? row.inseminate_on : latest;
   const isRaised = combs.some(({ uses }) => uses.has(row.id));
-  if (state !== 'free' || last === null || isRaised || last >= earliestInsemination(today, { profile: book.profile }))
-    return null;
+  if (state !== 'free' || last === null || isRaised || last >= earliestInsemination(today, { profile })) return null;
   const instead = whatInstead({
-    wish: { inseminate: last, queens: Math.max(1, row.queens_wanted), profile: book.profile },
+    wish: { inseminate: last, queens: Math.max(1, row.queens_wanted), profile },
     today,
     microlitres: row.queens_wanted * row.dose_ul * (row.doses ?? 1),
     lots: lotsByMother(combs),
@@ -108,7 +113,7 @@ function insteadOf({ row, state }: SeasonCross, { book, combs, names }: Gathered
 function lineOf(
   cross: SeasonCross,
   wish: SeasonWish | null,
-  { gathered, today }: { gathered: Gathered; today: Day },
+  { gathered, ...when }: { gathered: Gathered; today: Day; end: Day | null },
 ): SeasonCrossLine {
   const { row, dams, sources, state } = cross;
   const { names } = gathered;
@@ -126,7 +131,7 @@ function lineOf(
     keepDay: row.keep_day === 1,
     state,
     problems: problemsOf(cross, wish, names),
-    instead: insteadOf(cross, gathered, today),
+    instead: insteadOf(cross, gathered, when),
   };
 }
 
@@ -157,10 +162,11 @@ export const seasonPlan: Question<
   reads: [...seasonReads, ...nameReads],
   async gather({ today }, facts) {
     const book = await gatherSeason(facts, today);
+    const ownOf = (uses: ReadonlyMap<RecordId, number>) => ownProfile(book.crosses, uses);
     return {
       book,
-      bars: await gatherBars(facts, today),
-      combs: await gatherCombs(facts, book.profile),
+      bars: await gatherBars(facts, today, ownOf),
+      combs: await gatherCombs(facts, book.profile, ownOf),
       names: await gatherNames(facts),
     };
   },
@@ -170,7 +176,9 @@ export const seasonPlan: Question<
     const crosses = season === null ? book.crosses.filter(({ state }) => state === 'free') : crossesIn(book, season);
     const free = crosses.filter(({ state }) => state === 'free');
     const all = season === null ? null : seasonWishOf(book, season, free, today);
-    const lines = crosses.map((cross) => lineOf(cross, all, { gathered, today })).sort(byDay);
+    const lines = crosses
+      .map((cross) => lineOf(cross, all, { gathered, today, end: season?.to_on ?? null }))
+      .sort(byDay);
     const barred = new Set(lines.filter(({ problems }) => problems.length > 0).map(({ id }) => id as string));
     const wanted = free.filter(({ row }) => !barred.has(row.id));
     const standing = standingBeside(book, { ...gathered, today }, new Set(wanted.map(({ row }) => row.id)));

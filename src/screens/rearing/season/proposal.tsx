@@ -128,10 +128,7 @@ export function ProposalShown({ proposal, clash, wish, page, onDone }: ShownProp
   const code = codeOf(page);
   const called = (id: string) => page.names[id] ?? id;
   const take = async () => {
-    const did = await run(
-      takeSeasonPlan,
-      planToTake(proposal, wish.profile) as Parameters<typeof takeSeasonPlan.run>[0],
-    );
+    const did = await run(takeSeasonPlan, planToTake(proposal, wish) as Parameters<typeof takeSeasonPlan.run>[0]);
     if ('problems' in did) return;
     tell(say('season.taken', { days: proposal.days.length }));
     onDone();
