@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { computations } from '#compute/computations.ts';
 import type { Ports } from '#ports/ports.ts';
+import { crossLeaf } from '#questions/crosses/cross-leaf.ts';
 import { ask } from '#questions/mechanism/ask.ts';
 import { type MovedCross, movedCross } from '#questions/rearing/moved-cross.ts';
 import { day } from '#units/calendar-day.ts';
@@ -106,6 +107,24 @@ for (const { name, fresh, here } of databases)
       expect(await bars()).toEqual(['2027-05-25', '2027-05-26']);
       expect(await combs()).toEqual(['2027-04-27', '2027-04-27']);
       expect(await taskDays('graft')).toEqual(['2027-05-25', '2027-05-26']);
+    });
+
+    test('a calendar that read the move takes the step back too: the number of an entry never goes down', async () => {
+      const entry = async () => {
+        const answered = await ask(crossLeaf, { cross: made.a, today: day('2027-04-02') }, portsOver(at.store));
+        if ('problems' in answered) throw new Error('no leaf');
+        const found = answered.answer?.tasks.find(({ key }) => key === 'inseminate');
+        return { from: found?.from, sequence: found?.sequence ?? -1 };
+      };
+      const first = await entry();
+      const seq = await change({ inseminate_on: '2027-06-14' });
+      const moved = await entry();
+      await tryTo(at.store, 'step-back', { act: await actNumbered(at.store, seq) }, on('2027-04-02'));
+      const back = await entry();
+      expect([first.from, moved.from, back.from]).toEqual(['2027-06-12', '2027-06-14', '2027-06-12']);
+      // RFC 5546, 2.1.4: an entry with a lower SEQUENCE than the one held is out of date and left alone.
+      expect(moved.sequence).toBeGreaterThan(first.sequence);
+      expect(back.sequence).toBeGreaterThan(moved.sequence);
     });
 
     test('by an age alone moves that side alone: older queens are grafted earlier, younger drones laid later', async () => {
