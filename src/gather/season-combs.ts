@@ -99,3 +99,14 @@ export async function gatherCombs(
   });
   return [...hung, ...toCome];
 }
+
+/** Drones of combs that hang, of every mother of the book, as lots. */
+export function lotsByMother(combs: readonly SeasonComb[]): { mother: RecordId; lots: DroneLot[] }[] {
+  const hung = combs.flatMap(({ mothers: [mother], comb, lot }) =>
+    mother === undefined || comb === null ? [] : [{ mother, lot }],
+  );
+  return [...groupBy(hung, ({ mother }) => mother)].map(([mother, lots]) => ({
+    mother,
+    lots: lots.map(({ lot }) => lot),
+  }));
+}

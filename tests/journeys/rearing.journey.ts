@@ -97,6 +97,8 @@ test('a cross counted back: lanes, tasks on Today, a moved day, and a calendar t
   for (let i = 0; i < 24; i++) await page.keyboard.press('[');
   await expect(does_.getByRole('row', { name: /Late already/ })).toContainText(/[3-6] tasks/);
   await expect(page.getByText('Late already then:')).toContainText('Look for eggs in the drone comb.');
+  await expect(page.getByText(/Drone eggs should have been laid \d+ days ago\. The earliest day is/)).toBeVisible();
+  await expect(page.getByText('No drones are on the way for that day.')).toBeVisible();
   await picture(page, 'countback-near');
   await page.keyboard.press('Escape');
   await expect(does_).toBeHidden();

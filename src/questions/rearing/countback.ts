@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { larvaeNeeded, lossesStairs, queenShares, type Stair } from '#domain/rearing/chances/queen-losses.ts';
 import { countBack } from '#domain/rearing/count-back.ts';
+import type { Instead } from '#domain/rearing/reality/what-instead.ts';
 import type { Task } from '#domain/rearing/task.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
@@ -14,10 +15,11 @@ import { type Question, question } from '../mechanism/question.ts';
 import { facedQueens, faceReads } from '../stock/queen-faces.ts';
 import { gatherTaskLines, taskReads } from '../today/gather-tasks.ts';
 import type { TaskLine } from '../today/task-line.ts';
+import { gatherInstead } from './gather-instead.ts';
 import { type BarLine, gatherRaised, raisedBar, raisedComb, raisedReads } from './gather-raised.ts';
 import { gatherToRaise } from './gather-to-raise.ts';
 import type { Raising } from './lanes.ts';
-import { planWarnings } from './plan-warnings.ts';
+import { planWarnings, standing } from './plan-warnings.ts';
 import { serving } from './serving.ts';
 
 const input = z.strictObject({ cross: idShape, today: dayShape });
@@ -39,6 +41,8 @@ export type Countback = {
   tasks: TaskLine[];
   raising: Raising;
   warnings: Problem[];
+  /** What can be done about it where its day is too near. */
+  instead: Instead | null;
   /** Its open tasks were counted with other times than hold for it now. */
   stale: boolean;
   /** Larvae to graft so that the wanted queens are ready nine times in ten, and what is then expected at each step. */
@@ -47,7 +51,7 @@ export type Countback = {
   counted: LossesCounted;
 };
 
-type Gathered = Omit<Countback, 'warnings' | 'larvae' | 'planned'>;
+type Gathered = Omit<Countback, 'larvae' | 'planned'>;
 
 /** Tasks nothing has moved yet but the count itself: where one of them stands elsewhere, the times have changed since. */
 const BEGINNINGS: ReadonlySet<string> = new Set(['drone-comb-in', 'starter', 'graft', 'nucs-ready']);
@@ -91,14 +95,6 @@ const standingOnly = (tasks: TaskLine[]): TaskLine[] =>
       state !== 'cancelled' || !tasks.some((other) => other.key === key && other.state !== 'cancelled'),
   );
 
-/** Both sides are being raised, or were: then no day is too near any more. */
-function standing(warnings: Problem[], { tasks, raising }: Gathered): Problem[] {
-  const isDone = (key: string) => tasks.some((task) => task.key === key && task.state === 'done');
-  const isRaised =
-    (raising.combs.length > 0 || isDone('drone-comb-in')) && (raising.bars.length > 0 || isDone('graft'));
-  return warnings.filter(({ code }) => !(isRaised && (code === 'day-too-near' || code === 'day-past')));
-}
-
 /** One cross counted back: its tasks, the lanes of its drones and queens, how many to graft, what has become of them. */
 export const countback: Question<z.infer<typeof input>, Gathered | null, Countback | null> = question({
   name: 'countback',
@@ -121,13 +117,20 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
     const asPlanned = <T extends { id: string }>(one: T) => ({ ...one, planned: plannedOn.get(one.id) ?? null });
     const { faced } = await facedQueens(facts, today);
     const queens = (await gatherCrossQueens(facts, { faced, today })).get(id) ?? [];
+    const tasks = standingOnly(await gatherTaskLines(facts, { today, cross: id }));
+    const done = new Set(tasks.filter(({ state }) => state === 'done').map(({ key }) => key));
+    const isOpen = wish !== null && cross.cancelled !== 1;
+    const there = { combs: mine.combs.length, bars: mine.bars.length, done };
+    const warnings = isOpen ? standing(planWarnings(wish, today), there) : [];
     return {
       cross,
       wish,
+      warnings,
+      instead: isOpen ? await gatherInstead(facts, { cross, wish, today, called: raised.called, warnings }) : null,
       stale: isStale(wish, await facts.find('task', { cross: id }), (key) =>
         key === 'drone-comb-in' ? mine.combs.length > 0 : mine.bars.length > 0,
       ),
-      tasks: standingOnly(await gatherTaskLines(facts, { today, cross: id })),
+      tasks,
       raising: {
         combs: mine.combs.flatMap(raisedComb).map(asPlanned),
         bars: mine.bars.map(raisedBar).map(asPlanned),
@@ -141,12 +144,11 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
       ),
     };
   },
-  answer(gathered, { today }) {
+  answer(gathered) {
     if (gathered === null) return null;
-    const { wish, cross } = gathered;
+    const { wish } = gathered;
     return {
       ...gathered,
-      warnings: wish === null || cross.cancelled === 1 ? [] : standing(planWarnings(wish, today), gathered),
       ...(wish === null ? { larvae: null, planned: [] } : plannedLosses(wish)),
     };
   },

@@ -3,6 +3,7 @@ import type { CrossOutlook, RaisingFacts } from '#domain/rearing/chances/raising
 import { countBack } from '#domain/rearing/count-back.ts';
 import { asRaised } from '#domain/rearing/reality/as-raised.ts';
 import { type RaisingShift, raisingShift } from '#domain/rearing/reality/raising-shift.ts';
+import type { Instead } from '#domain/rearing/reality/what-instead.ts';
 import { sideOf } from '#domain/rearing/task-sides.ts';
 import { refusalsOf, type Wish } from '#domain/rearing/wish.ts';
 import { wishOf } from '#gather/cross-plan.ts';
@@ -17,7 +18,8 @@ import type { Problem } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { type Question, question } from '../mechanism/question.ts';
 import { isWork } from '../today/task-line.ts';
-import { planWarnings } from './plan-warnings.ts';
+import { gatherInstead } from './gather-instead.ts';
+import { planWarnings, standing } from './plan-warnings.ts';
 import { type GatheredFacts, gatherRaisingFacts, raisingFactReads } from './raising-facts.ts';
 
 const age = z.int().nullable().optional();
@@ -49,6 +51,8 @@ export type MovedCross = {
   tasks: { moved: number; lateBefore: number; late: LateTask[] };
   staying: Staying[];
   warnings: Problem[];
+  /** What can be done about it where the new day is too near. */
+  instead: Instead | null;
 };
 
 type Gathered = Omit<MovedCross, 'before' | 'after'> & { before: RaisingFacts; after: RaisingFacts };
@@ -142,12 +146,6 @@ async function stayingOf(facts: Facts, cross: RecordId, { mine, raised }: Gather
   ];
 }
 
-/** With both sides there no day is too near. */
-const standing = (warnings: Problem[], { mine }: GatheredFacts): Problem[] =>
-  warnings.filter(
-    ({ code }) => !(mine.bars.length > 0 && mine.combs.length > 0 && (code === 'day-too-near' || code === 'day-past')),
-  );
-
 /** What moving the day or an age of a cross would do, before it is kept. `null`: no such cross, no day yet, or a move that cannot be. */
 export const movedCross: Question<z.infer<typeof input>, Gathered | null, MovedCross | null> = question({
   name: 'moved-cross',
@@ -168,13 +166,19 @@ export const movedCross: Question<z.infer<typeof input>, Gathered | null, MovedC
     if (before === null || after === null) return null;
     const along = await goingAlong(facts, new Set([id]), shift, today);
     const tasks = [...(await ownTasks(facts, id, wish)), ...(await plannedTasks(facts, id, shift, along))];
+    const { bars, combs } = after.mine;
+    const done = new Set(
+      (await facts.find('task', { cross: id })).flatMap((row) => (row.done_on === null ? [] : row.key)),
+    );
+    const warnings = standing(planWarnings(wish, today), { combs: combs.length, bars: bars.length, done });
     return {
       before: before.facts,
       after: after.facts,
       along: { bars: along.bars.length, combs: along.combs.length },
       tasks: tasksMoved(tasks, today),
       staying: await stayingOf(facts, id, before),
-      warnings: standing(planWarnings(wish, today), after),
+      warnings,
+      instead: await gatherInstead(facts, { cross: moved, wish, today, called: after.raised.called, warnings }),
     };
   },
   async answer(gathered, _, compute) {

@@ -14,6 +14,7 @@ import { DotQuantiles } from '../parts/dot-quantiles.tsx';
 import { ChoiceField } from '../parts/form.tsx';
 import { LossesStairs } from './losses-stairs.tsx';
 import { profileWords } from './profile-words.ts';
+import { timesOfTwenty } from './season/season-words.ts';
 
 /** How sure a breeder can ask to be. */
 const certainties = ['0.8', '0.9', '0.95', '0.99'] as const;
@@ -71,7 +72,7 @@ function Queens({ queens, wanted, sure, counted }: QueensProps) {
 
 const stages = ['combs', 'laidCells', 'emerged', 'mature', 'handled'] as const;
 
-function Mother({ mother, alone, sure }: { mother: MotherToRaise; alone: boolean; sure: string }) {
+function Mother({ mother, alone, sure, dose }: { mother: MotherToRaise; alone: boolean; sure: string; dose: number }) {
   const { toRaise, dots, from, microlitres, name } = mother;
   const { low, high } = spread(dots);
   return (
@@ -90,7 +91,8 @@ function Mother({ mother, alone, sure }: { mother: MotherToRaise; alone: boolean
         {say(`chances.semen-${from}`, {
           low: figure(low, 0),
           high: figure(high, 0),
-        })}
+        })}{' '}
+        {say('chances.doses', { low: Math.floor(low / dose), high: Math.floor(high / dose), dose: figure(dose, 1) })}
       </p>
       <table className="raise-stages">
         <caption>{say('chances.stages')}</caption>
@@ -107,6 +109,19 @@ function Mother({ mother, alone, sure }: { mother: MotherToRaise; alone: boolean
   );
 }
 
+/** µl one queen is given, all her doses together. */
+const doseOf = ({ cross }: Countback): number => cross.dose_ul * (cross.doses ?? 1) || 1;
+
+/** What gives first, when one link is less sure than was asked for. */
+function givesFirst({ queens, mothers, sure }: RaisingChances): string {
+  const least = Math.min(queens.chance, ...mothers.map(({ chance }) => chance));
+  if (least >= sure) return '';
+  const mother = mothers.find(({ chance }) => chance === least);
+  return say('chances.gives-first', {
+    what: mother === undefined ? say('moved.queens-give') : say('moved.drones-give', { mother: mother.name }),
+  });
+}
+
 type ToldProps = { chances: RaisingChances; countback: Countback; wish: Wish; sure: string };
 
 function Told({ chances, countback, wish, sure }: ToldProps) {
@@ -115,14 +130,14 @@ function Told({ chances, countback, wish, sure }: ToldProps) {
     <>
       {chance === null ? null : (
         <p className="lead">
-          <strong>{say('chances.both', { times: Math.round(chance * 20) })}</strong>
+          <strong>{say('chances.both', { times: timesOfTwenty(chance) })}</strong> {givesFirst(chances)}
         </p>
       )}
       <Queens queens={queens} wanted={wish.queens} sure={sure} counted={countback.counted} />
       <section className="stack tight" aria-labelledby="drones-to-raise">
         <h3 id="drones-to-raise">{say('chances.drones')}</h3>
         {mothers.map((mother) => (
-          <Mother key={mother.id} mother={mother} alone={mothers.length === 1} sure={sure} />
+          <Mother key={mother.id} mother={mother} alone={mothers.length === 1} sure={sure} dose={doseOf(countback)} />
         ))}
         <WhatBites bites={droneBites} of="cells" />
       </section>

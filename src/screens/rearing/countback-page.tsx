@@ -22,7 +22,7 @@ import { useDo } from '../link/use-do.ts';
 import { Asked } from '../parts/asked.tsx';
 import { DayField } from '../parts/day-words.tsx';
 import { Form } from '../parts/form.tsx';
-import { Problems, sayHere, sayRefusals } from '../parts/problems.tsx';
+import { Problems, sayRefusals } from '../parts/problems.tsx';
 import { tell } from '../parts/told.tsx';
 import { useKeys } from '../shell/keys.ts';
 import { TaskRow } from '../today/task-row.tsx';
@@ -34,6 +34,7 @@ import { LanesDrawing } from './lanes-drawing.tsx';
 import { MoveBar } from './move-bar.tsx';
 import { MoveOutlook } from './move-outlook.tsx';
 import { fieldsOf, type Handle, isMoved, type Moves, movedAsFar, movedWish, unmoved } from './moves.ts';
+import { PlanWarnings } from './too-near.tsx';
 
 const wallSheet = (cross: string) => withInput('/api/paper/countback-sheet', { cross, today: today() });
 const calendarOf = (cross: string) => withInput('/api/paper/countback-calendar', { cross, today: today() });
@@ -197,11 +198,7 @@ function Counted({ countback: answer, wish }: { countback: Countback; wish: Wish
       ) : null}
       {answer.stale && isOpen ? <CountAgain cross={answer.cross.id} /> : null}
       <Problems problems={problems} title={say('move.refused')} />
-      {(ghost === null ? answer.warnings : []).map((warning) => (
-        <p key={`${warning.path} ${warning.code}`} className="problem">
-          {sayHere(warning)}
-        </p>
-      ))}
+      {ghost === null ? <PlanWarnings {...answer} /> : null}
       <div className="two-columns countback">
         <TaskRail tasks={answer.tasks} ghost={ghost} />
         <div className="stack">

@@ -7,9 +7,10 @@ import { say } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { Asked } from '../parts/asked.tsx';
-import { sayHere } from '../parts/problems.tsx';
 import { spanWords, taskWords } from '../today/task-words.ts';
 import type { fieldsOf } from './moves.ts';
+import { timesOfTwenty } from './season/season-words.ts';
+import { PlanWarnings } from './too-near.tsx';
 
 /** Tasks named one by one; of more, how many. */
 const MOST_NAMED = 3;
@@ -31,7 +32,7 @@ const mostly = (dots: readonly number[], each = 1): string => {
   const [low, high] = [Math.floor((dots[2] ?? 0) / each), Math.floor((dots[17] ?? 0) / each)];
   return low === high ? figure(low, 0) : say('moved.from-to', { low: figure(low, 0), high: figure(high, 0) });
 };
-const seasons = (chance: number): string => say('moved.seasons', { times: Math.round(chance * 20) });
+const seasons = (chance: number): string => say('moved.seasons', { times: timesOfTwenty(chance) });
 
 type RowProps = { what: string; before: ReactNode; after: ReactNode; differs: boolean };
 
@@ -108,7 +109,7 @@ const stayWords = ({ why, name, crosses, side }: Staying): string =>
     : say(`moved.stays-${side}`, { name, crosses: crosses.join(', ') });
 
 /** What moves, what is late then, and what stays where it is. */
-function InWords({ moved: { tasks, along, staying, warnings } }: { moved: MovedCross }) {
+function InWords({ moved: { tasks, along, staying, warnings, instead } }: { moved: MovedCross }) {
   const more = tasks.late.length - MOST_NAMED;
   return (
     <>
@@ -131,11 +132,7 @@ function InWords({ moved: { tasks, along, staying, warnings } }: { moved: MovedC
           {stayWords(one)}
         </p>
       ))}
-      {warnings.map((warning) => (
-        <p key={`${warning.path} ${warning.code}`} className="problem">
-          {sayHere(warning)}
-        </p>
-      ))}
+      <PlanWarnings warnings={warnings} instead={instead} />
     </>
   );
 }

@@ -22,6 +22,8 @@ export const raising = {
   'chances.semen-least': 'Mostly {low} to {high} µl then come together.',
   'chances.semen-planned': 'With the combs as they are planned, mostly {low} to {high} µl come together.',
   'chances.semen-there': 'With the combs as they were counted, mostly {low} to {high} µl come together.',
+  'chances.doses': 'That is {low} to {high} doses of {dose} µl.',
+  'chances.gives-first': 'Gives first: {what}.',
   'chances.stages': 'As sure as that, counted at any one of these steps',
   'chances.stage-combs': 'full combs hung in',
   'chances.stage-laidCells': 'laid drone cells',

@@ -158,8 +158,8 @@ export const season = {
 
   'instead.eggs-late':
     'Drone eggs should have been laid {ago, plural, one {# day} other {# days}} ago. The earliest day is {earliest}.',
-  'instead.too-near': 'Its last day is too near. Starting today, the earliest day is {earliest}.',
-  'instead.drones-there': 'Or these drones are on the way for its last day: {mothers}.',
+  'instead.too-near': 'That day is too near. Starting today, the earliest day is {earliest}.',
+  'instead.drones-there': 'Or these drones are on the way for that day: {mothers}.',
   'instead.mother': '{mother} (enough in {times} of 20 seasons)',
   'instead.queens-by': 'Queens can be raised from {day} on.',
   'instead.no-drones': 'No drones are on the way for that day.',

@@ -16,12 +16,11 @@ import {
   seasonWishOf,
 } from '#gather/season.ts';
 import { gatherBars, type SeasonBar } from '#gather/season-bars.ts';
-import { gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
+import { gatherCombs, lotsByMother, type SeasonComb } from '#gather/season-combs.ts';
 import { standingBeside } from '#gather/season-standing.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
-import { groupBy } from '#units/group-by.ts';
 import { type Problem, refuse } from '#units/problem.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { type Question, question } from '../../mechanism/question.ts';
@@ -79,17 +78,6 @@ function problemsOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: str
     .map((problem) => ({ ...problem, values: { ...problem.values, cross: cross.row.code } }));
   return [...gone, ...noDam, ...own];
 }
-
-/** Drones of every mother of the book, as lots. */
-const lotsByMother = (combs: readonly SeasonComb[]) => {
-  const hung = combs.flatMap(({ mothers: [mother], comb, lot }) =>
-    mother === undefined || comb === null ? [] : [{ mother, lot }],
-  );
-  return [...groupBy(hung, ({ mother }) => mother)].map(([mother, lots]) => ({
-    mother,
-    lots: lots.map(({ lot }) => lot),
-  }));
-};
 
 /** What to do about a cross whose last day is too near; `null` where both sides can still be raised for it. */
 function insteadOf(

@@ -8,8 +8,8 @@ import { today } from '../../link/this-device.ts';
 import { useDo } from '../../link/use-do.ts';
 import { Code } from '../../parts/identity-band.tsx';
 import { sayHere } from '../../parts/problems.tsx';
+import { TooNear } from '../too-near.tsx';
 import { EditDay, EditNumber, type Keep } from './edit-cell.tsx';
-import { listWords, timesOfTwenty } from './season-words.ts';
 
 type Field = 'queens_wanted' | 'dose_ul' | 'earliest_on' | 'latest_on' | 'worth' | 'keep_day';
 
@@ -25,26 +25,6 @@ function useKeep(cross: SeasonCrossLine) {
 
 const droneWords = ({ drones }: SeasonCrossLine) =>
   drones.map(({ name, share }) => (drones.length === 1 ? name : `${name} ${shareWords(share)}`)).join(', ');
-
-/** A last day that is too near: since when, the earliest day, and whose drones there are. */
-function TooNear({ instead }: { instead: NonNullable<SeasonCrossLine['instead']> }) {
-  const { daysLate, earliest, earliestQueens, mothers } = instead;
-  const day = dayWords(earliest, today());
-  const drones = mothers.map(({ mother, chance }) => say('instead.mother', { mother, times: timesOfTwenty(chance) }));
-  return (
-    <div className="problem">
-      <p>
-        {daysLate > 0
-          ? say('instead.eggs-late', { ago: daysLate, earliest: day })
-          : say('instead.too-near', { earliest: day })}
-      </p>
-      <p>
-        {drones.length === 0 ? say('instead.no-drones') : say('instead.drones-there', { mothers: listWords(drones) })}
-      </p>
-      {drones.length === 0 ? null : <p>{say('instead.queens-by', { day: dayWords(earliestQueens, today()) })}</p>}
-    </div>
-  );
-}
 
 /** When a cross is inseminated, and whether the plan may move it. */
 function DayCell({ cross }: { cross: SeasonCrossLine }) {
