@@ -1,6 +1,6 @@
 /**
  * Small random stocks that hold every kind of mating, for tests: one drone, drones of one or several mothers, groups of sisters,
- * batches shared whole or by draws, batches of batches, open and partly open matings, one-or-the-other, a queen's own drones.
+ * batches shared whole or by draws, batches of batches, a batch of strangers shared by generations, open and partly open matings, one-or-the-other, a queen's own drones.
  * Numbers of drones are whole, so that single drones can be dropped through them.
  */
 import type { PedigreeFacts, PoolFact, QueenFact, SourceFact } from '#domain/pedigree/facts.ts';
@@ -69,6 +69,15 @@ function addBatch(making: Making, id: string): void {
   batches.push(id);
 }
 
+/** One batch of strangers on a queen, on her daughter, and on every second queen about whose mating nothing is written; granddaughters of it. */
+function shareStrangers({ queens, pools }: Making): void {
+  const pool = 'strangers';
+  pools.push({ id: pool, sources: [{ open: true, share: 1, drones: 3 }] });
+  for (const queen of queens.filter((one) => one.pool === null).filter((_, k) => k % 2 === 1)) queen.pool = pool;
+  queens.push({ id: 'x0', pool, sisters: 1 }, { id: 'x1', dam: 'x0', pool, sisters: 1 });
+  for (const id of ['x2', 'x3']) queens.push({ id, dam: 'x1', sisters: 1 });
+}
+
 /** A stock of `founders` founders and `rounds` rounds of `perRound` daughters (some of them groups of 2-4 sisters). */
 export function randomStock(seed: number, { founders = 4, rounds = 4, perRound = 5 } = {}): PedigreeFacts {
   const making: Making = { queens: [], pools: [], batches: [], random: randomStream(seed) };
@@ -89,5 +98,6 @@ export function randomStock(seed: number, { founders = 4, rounds = 4, perRound =
     making.queens.push(...born);
     for (const queen of born.filter((q) => q.sisters === 1)) queen.pool = poolFor(making, queen.id);
   }
+  shareStrangers(making);
   return { queens: making.queens, pools: making.pools };
 }
