@@ -7,7 +7,14 @@ import { yearOf } from '#units/calendar-day.ts';
 import { gatherPedigree, type NameOf, pedigreeReads } from './pedigree.ts';
 import { gatherScores, scoreReads } from './scores.ts';
 
-export const worthReads = [...pedigreeReads, ...scoreReads, 'yard', 'line'] as const satisfies readonly KindName[];
+export const worthReads = [
+  ...pedigreeReads,
+  ...scoreReads,
+  'yard',
+  'line',
+  'person',
+  'insemination',
+] as const satisfies readonly KindName[];
 
 /** Everything worth is worked out from, the readings behind it, and how queens are called. */
 export type GatheredWorth = {
@@ -17,6 +24,10 @@ export type GatheredWorth = {
   lines: Record<string, string>;
   records: readonly SeasonRecord[];
   leftOut: readonly LeftOut[];
+  /** Who took a reading, by its id; nobody where no name is written. */
+  readBy: ReadonlyMap<string, string>;
+  /** Queens that were inseminated. */
+  inseminated: ReadonlySet<string>;
   yardName: (yard: string) => string;
 };
 
@@ -37,7 +48,16 @@ async function yardNames(facts: Facts): Promise<(yard: string) => string> {
 /** Reads descent, seasons and years. A queen is counted to the year she emerged; of those only a year is known of, that year. */
 export async function gatherWorth(facts: Facts, { month = 1 }: { month?: number } = {}): Promise<GatheredWorth> {
   const { facts: pedigree, nameOf } = await gatherPedigree(facts);
-  const { records, leftOut } = seasonRecords(await gatherScores(facts), { month });
+  const readings = await gatherScores(facts);
+  const { records, leftOut } = seasonRecords(readings, { month });
+  const people = new Map((await facts.find('person')).map(({ id, name }) => [id as string, name]));
+  const readBy = new Map(
+    readings.flatMap(({ id, row, visit }) => {
+      const name = people.get(row.person ?? visit?.person ?? '');
+      return name === undefined ? [] : [[id, name] as const];
+    }),
+  );
+  const inseminated = new Set((await facts.find('insemination', { done: 1 })).map(({ queen }) => queen as string));
   const names = new Map((await facts.find('line')).map(({ id, name }) => [id, name]));
   const years: Record<string, number> = {};
   const lines: Record<string, string> = {};
@@ -47,15 +67,32 @@ export async function gatherWorth(facts: Facts, { month = 1 }: { month?: number 
     const called = line === null ? undefined : names.get(line);
     if (called !== undefined) lines[id] = called;
   }
-  return { pedigree, nameOf, years, lines, records, leftOut, yardName: await yardNames(facts) };
+  const yardName = await yardNames(facts);
+  return { pedigree, nameOf, years, lines, records, leftOut, readBy, inseminated, yardName };
+}
+
+/** Who took most readings of a season; of equals the first by name. */
+function testerOf({ traits }: SeasonRecord, readBy: GatheredWorth['readBy']): string | undefined {
+  const counts = new Map<string, number>();
+  for (const { readings } of traits.values())
+    for (const { id } of readings) {
+      const name = readBy.get(id);
+      if (name !== undefined) counts.set(name, (counts.get(name) ?? 0) + 1);
+    }
+  return [...counts].sort(([a, n], [b, m]) => m - n || (a < b ? -1 : 1))[0]?.[0];
 }
 
 /** Season records as plain data, in each trait's own unit. */
-export const worthRecords = ({ records, yardName }: GatheredWorth): WorthRecord[] =>
-  records.map((record) => ({
-    id: recordName(record),
-    queen: record.queen,
-    year: record.year,
-    yard: { id: record.yard, name: yardName(record.yard) },
-    traits: Object.fromEntries([...record.traits].map(([trait, { value }]) => [trait, value])),
-  }));
+export const worthRecords = ({ records, yardName, readBy, inseminated }: GatheredWorth): WorthRecord[] =>
+  records.map((record) => {
+    const tester = testerOf(record, readBy);
+    return {
+      id: recordName(record),
+      queen: record.queen,
+      year: record.year,
+      yard: { id: record.yard, name: yardName(record.yard) },
+      traits: Object.fromEntries([...record.traits].map(([trait, { value }]) => [trait, value])),
+      ...(tester === undefined ? {} : { tester }),
+      isInseminated: inseminated.has(record.queen),
+    };
+  });

@@ -108,6 +108,22 @@ test('score cards of a yard move dots and spreads; one number opens down to the 
   await expectAccessible(page);
 });
 
+test('what testers give more is taken out; open drones begin at a level of their own', async ({ page, server }) => {
+  await does(server, 'plant-sample', {});
+  await page.goto(`${server.url}/stock/worth`);
+  await page.getByLabel('Let drones of open matings begin at a level of their own').check();
+  const tester = page.getByLabel('Take out what each tester gives more or less');
+  const untold = page.getByText(/^Testers cannot be told from yards/);
+  await expect(tester.or(untold)).toBeVisible();
+  if (await tester.isVisible()) await tester.check();
+  await picture(page, 'worth-taken-out');
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await expect(page.getByText('Worked out and kept.')).toBeVisible({ timeout: 30_000 });
+  await page.getByRole('button', { name: 'Work this run out again' }).click();
+  await expect(page.getByText('The same bits: both fingerprints agree.')).toBeVisible({ timeout: 30_000 });
+  await expectAccessible(page);
+});
+
 test('what cannot be is named before anything is worked out', async ({ page, server }) => {
   await page.goto(`${server.url}/stock/worth`);
   await expect(page.getByText('No season of scores counts yet.')).toBeVisible();

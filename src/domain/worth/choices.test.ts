@@ -1,5 +1,13 @@
-import { expect, test } from 'vitest';
-import { impossibleOf, impossibleTogether, inputOf, unitsOf, usualChoices, type WorthFacts } from './choices.ts';
+import { describe, expect, test } from 'vitest';
+import {
+  canBeToldApart,
+  impossibleOf,
+  impossibleTogether,
+  inputOf,
+  unitsOf,
+  usualChoices,
+  type WorthFacts,
+} from './choices.ts';
 import { evaluate } from './evaluation.ts';
 import { nothingShared } from './published-pairs.ts';
 
@@ -59,4 +67,46 @@ test('what traits share goes into the model, and a trait that is left out takes 
   expect(impossibleTogether(choices)).toBeNull();
   expect(impossibleTogether({ ...choices, pairs: [{ ...pair, worker: 1 }] })?.alone).toHaveLength(1);
   expect(inputOf(facts, { ...choices, traits: choices.traits.slice(0, 1) }).model.G).toHaveLength(2);
+});
+
+describe('what is taken out beside yard and year', () => {
+  const records = facts.records.map((record, i) => ({
+    ...record,
+    yard: { id: `y${i % 2}`, name: `Yard ${i % 2}` },
+    tester: i % 3 === 0 ? 'Ada' : 'Ben',
+    isInseminated: i % 4 < 2,
+  }));
+  const plain = usualChoices(records, ['honey']);
+  const values = (given: typeof records, choices: object) => {
+    const answer = evaluate(inputOf({ ...facts, records: given }, { ...plain, ...choices }));
+    if (!('queens' in answer)) throw new Error(JSON.stringify(answer.problems));
+    return answer.queens.map(({ worth }) => worth.honey?.mother.value ?? Number.NaN);
+  };
+  test.each(['tester', 'method'] as const)('%s: whatever it gives more, worth does not move', (effect) => {
+    const generous = records.map((record) => {
+      const more = (effect === 'tester' ? record.tester === 'Ada' : record.isInseminated) ? 7 : 0;
+      return { ...record, traits: { ...record.traits, honey: (record.traits.honey ?? 0) + more } };
+    });
+    for (const random of [false, true]) {
+      const [before, after] = [records, generous].map((given) => values(given, { [effect]: true, random })) as [
+        number[],
+        number[],
+      ];
+      for (const [i, value] of before.entries()) expect(after[i]).toBeCloseTo(value, 6);
+    }
+    // without it the difference goes into the queens
+    expect(values(generous, {})).not.toEqual(values(records, {}).map((value) => expect.closeTo(value, 3)));
+  });
+  test('an effect that goes with the yards cannot be told from them', () => {
+    expect(canBeToldApart(records, 'tester')).toBe(true);
+    const split = records.map((record) => ({ ...record, tester: record.yard.name }));
+    expect(canBeToldApart(split, 'tester')).toBe(false);
+    // taken out all the same it changes nothing
+    expect(values(split, { tester: true })).toEqual(values(split, {}).map((value) => expect.closeTo(value, 6)));
+  });
+  test('open drones as a group: one level for all of them, and values hold it', () => {
+    const input = inputOf({ ...facts, records }, { ...plain, open: true });
+    expect(new Set(Object.values(input.groups?.open ?? {}))).toEqual(new Set(['open drones']));
+    expect(values(records, { open: true })).not.toEqual(values(records, {}).map((value) => expect.closeTo(value, 6)));
+  });
 });

@@ -15,6 +15,10 @@ export type WorthRecord = {
   year: number;
   yard: { id: string; name: string };
   traits: Readonly<Record<string, number>>;
+  /** Who took most of its readings; left out where nobody is named. */
+  tester?: string;
+  /** Whether her queen was inseminated. */
+  isInseminated?: boolean;
 };
 
 /** What a stock has to work worth out from. */
@@ -47,6 +51,12 @@ export type WorthChoices = {
   random: boolean;
   /** Founders of a line counted as one genetic group. */
   lines: boolean;
+  /** What each tester gives more or less than the others is taken out. */
+  tester?: boolean;
+  /** What colonies of inseminated queens do more or less than those of others is taken out. */
+  method?: boolean;
+  /** Drones of open matings counted as one genetic group. */
+  open?: boolean;
   /** How reliabilities are worked out; left out: exact up to 30,000 queens, approximate beyond. */
   reliability?: Exclude<ReliabilityKind, 'none'>;
 };
@@ -122,15 +132,53 @@ export const impossibleTogether = (choices: WorthChoices): PairsCannotBe | null 
 /** The variance among random yard-years, in parts of the variance among colonies inside one (common in test yards: as large again). */
 const YARD_YEARS = 1;
 
+/** The level of an effect where nothing is written. */
+const NOT_SAID = '–';
+const testerOf = ({ tester }: WorthRecord) => tester ?? NOT_SAID;
+const methodOf = ({ isInseminated }: WorthRecord) => (isInseminated ? 'inseminated' : 'not inseminated');
+
+/** Effects beside yard and year that may be taken out, each with its level of a record. */
+const furtherEffects = { tester: testerOf, method: methodOf } as const;
+export type FurtherEffect = keyof typeof furtherEffects;
+
+/** Whether an effect can be told from yard and year at all: some yard-year holds two of its levels. */
+export function canBeToldApart(records: readonly WorthRecord[], effect: FurtherEffect): boolean {
+  const seen = new Map<string, string>();
+  return records.some((record) => {
+    const level = furtherEffects[effect](record);
+    const known = seen.get(levelOf(record));
+    seen.set(levelOf(record), known ?? level);
+    return known !== undefined && known !== level;
+  });
+}
+
+/** The group of drones of open matings. */
+const OPEN_DRONES = 'open drones';
+
+/** Genetic groups as chosen: founders by line, drones of open matings; none when nobody belongs to one. */
+function chosenGroups({ pedigree, lines }: WorthFacts, choices: WorthChoices): Pick<EvaluationInput, 'groups'> {
+  const named = (of: (queen: PedigreeFacts['queens'][number]) => string | undefined) =>
+    Object.fromEntries(
+      pedigree.queens.flatMap((queen) => {
+        const name = of(queen);
+        return name ? [[queen.id, name]] : [];
+      }),
+    );
+  const founders = choices.lines ? named(({ id, dam }) => (dam == null ? lines[id] : undefined)) : {};
+  const open = choices.open ? named(() => OPEN_DRONES) : {};
+  if (Object.keys(founders).length + Object.keys(open).length === 0) return {};
+  return { groups: { founders, ...(choices.open ? { open } : {}), variance: 1 } };
+}
+
 /** The input of an evaluation of the chosen traits. Weights are turned into worth of a unit of the evaluation's scale. */
-export function inputOf({ pedigree, years, records, lines }: WorthFacts, choices: WorthChoices): EvaluationInput {
+export function inputOf(facts: WorthFacts, choices: WorthChoices): EvaluationInput {
+  const { pedigree, years, records } = facts;
   const { traits, random, reference } = choices;
   const effect = ['yard', 'year'];
   const covariance = traits.map(({ spread }, s) => traits.map((_, u) => (s === u ? YARD_YEARS * spread ** 2 : 0)));
   const ids = new Set(pedigree.queens.map(({ id }) => id));
-  const founders = Object.fromEntries(
-    pedigree.queens.flatMap(({ id, dam }) => (dam == null && lines[id] ? [[id, lines[id]]] : [])),
-  );
+  const further = (['tester', 'method'] as const).filter((name) => choices[name]);
+  const fixed = further.map((name) => [name]);
   return {
     pedigree: {
       queens: pedigree.queens,
@@ -140,14 +188,14 @@ export function inputOf({ pedigree, years, records, lines }: WorthFacts, choices
     years,
     model: modelOfTraits(traits, {
       pairs: pairsOf(choices),
-      ...(random ? { fixed: [], random: { effect, covariance } } : { fixed: [effect] }),
+      ...(random ? { fixed, random: { effect, covariance } } : { fixed: [effect, ...fixed] }),
     }),
     records: records
       .filter(({ queen }) => ids.has(queen))
       .map((record) => ({
         queen: record.queen,
         record: record.id,
-        levels: [levelOf(record)],
+        levels: [levelOf(record), ...further.map((name) => furtherEffects[name](record))],
         values: traits.map(({ trait }) => {
           const value = record.traits[trait];
           return value === undefined ? null : onScale(trait, value);
@@ -159,6 +207,6 @@ export function inputOf({ pedigree, years, records, lines }: WorthFacts, choices
       ? {}
       : { reference: Object.keys(years).filter((id) => years[id] === reference && ids.has(id)) }),
     ...(choices.reliability === undefined ? {} : { reliability: choices.reliability }),
-    ...(choices.lines && Object.keys(founders).length > 0 ? { groups: { founders, variance: 1 } } : {}),
+    ...chosenGroups(facts, choices),
   };
 }

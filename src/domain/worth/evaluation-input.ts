@@ -39,8 +39,12 @@ export type EvaluationInput = {
   model: PlainModel;
   /** Year of birth by queen id, for the trend and for leaving a year out. */
   years?: Readonly<Record<string, number>>;
-  /** Genetic group of founders by queen id; variance of a group's mean in units of G. */
-  groups?: { founders: Readonly<Record<string, string>>; variance: number };
+  /** Genetic group of founders, and of the open drones queens are mated to, by queen id; variance of a group's mean in units of G. */
+  groups?: {
+    founders: Readonly<Record<string, string>>;
+    open?: Readonly<Record<string, string>>;
+    variance: number;
+  };
   /** Exact to 30,000 queens when left out. */
   reliability?: ReliabilityKind;
   /** Ids of the reference cohort whose mean is 0; none: counted from the founders. */
@@ -198,13 +202,14 @@ export function prepareEvaluation(given: EvaluationInput): Prepared | { problems
   if (unfit.length > 0) return { problems: unfit };
   const { groups } = input;
   const founder = new Map(Object.entries(groups?.founders ?? {}));
+  const open = new Map(Object.entries(groups?.open ?? {}));
   return {
     pedigree,
     records: recordsOf(rows, model, pedigree),
     model,
     rows,
-    ...(groups === undefined || founder.size === 0
+    ...(groups === undefined || founder.size + open.size === 0
       ? {}
-      : { groups: groupsOf(pedigree, { founder, open: new Map(), variance: groups.variance }) }),
+      : { groups: groupsOf(pedigree, { founder, open, variance: groups.variance }) }),
   };
 }

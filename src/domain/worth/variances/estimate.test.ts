@@ -83,8 +83,12 @@ test('what cannot stand is named, as by a run of worth', () => {
 test('what a profile does not contradict: within 1.92 of the best (half of χ² 3.841)', () => {
   const at = (values: readonly number[]) =>
     compatibleWith(values.map((logLikelihood, i) => ({ correlation: -0.8 + 0.4 * i, logLikelihood })));
-  expect(at([-5, -1, 0, -1.9])).toEqual({ from: -0.4, to: expect.closeTo(0.4, 12), isFlat: false });
-  expect(at([-0.2, 0, -0.1, -1.92])).toMatchObject({ isFlat: true });
-  expect(at([-3, 0, -1.93])).toMatchObject({ from: -0.4, to: -0.4 });
+  // straight between −0.8 (−5) and −0.4 (−1): 1.9205 below is crossed at −0.4 − 0.4 · 0.9205 / 4
+  expect(at([-5, -1, 0, -1.9])).toEqual({
+    from: expect.closeTo(-0.4 - (0.4 * 0.9205) / 4, 10),
+    to: expect.closeTo(0.4, 12),
+    isFlat: false,
+  });
+  expect(at([-0.2, 0, -0.1, -1.92])).toMatchObject({ from: -0.8, isFlat: true });
   expect(at([])).toBeNull();
 });

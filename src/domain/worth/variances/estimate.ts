@@ -60,12 +60,28 @@ export function estimateFromInput(
 /** Twice the drop of the likelihood that 95 of 100 samples stay within: χ² with one degree of freedom, 3.841 (any table of χ²). */
 const DROP = 3.841 / 2;
 
-/** The correlations of a profile that the records do not contradict (likelihood within 1.92 of the best), and whether that is all that was tried. */
+/** Where a profile crosses a level between two of its points, taken as straight there. */
+function crossing(inside: ProfilePoint, outside: ProfilePoint | undefined, level: number): number {
+  if (outside === undefined) return inside.correlation;
+  const part = (inside.logLikelihood - level) / (inside.logLikelihood - outside.logLikelihood);
+  return inside.correlation + part * (outside.correlation - inside.correlation);
+}
+
+/**
+ * The correlations of a profile that the records do not contradict (likelihood within 1.92 of the best, straight between its points), and whether that is all
+ * that was tried. Points in rising order; `null` without any.
+ */
 export function compatibleWith(profile: readonly ProfilePoint[]): { from: number; to: number; isFlat: boolean } | null {
   const best = profile.reduce((most, { logLikelihood }) => Math.max(most, logLikelihood), Number.NEGATIVE_INFINITY);
-  const within = profile
-    .filter(({ logLikelihood }) => logLikelihood >= best - DROP)
-    .map(({ correlation }) => correlation);
-  const [from, to] = [within[0], within.at(-1)];
-  return from === undefined || to === undefined ? null : { from, to, isFlat: within.length === profile.length };
+  const level = best - DROP;
+  const isWithin = ({ logLikelihood }: ProfilePoint) => logLikelihood >= level;
+  const first = profile.findIndex(isWithin);
+  const last = profile.findLastIndex(isWithin);
+  const [low, high] = [profile[first], profile[last]];
+  if (low === undefined || high === undefined) return null;
+  return {
+    from: crossing(low, profile[first - 1], level),
+    to: crossing(high, profile[last + 1], level),
+    isFlat: profile.every(isWithin),
+  };
 }

@@ -1,7 +1,13 @@
 import { memo } from 'react';
 import { ruleOf } from '#domain/scoring/trait.ts';
 import { MOST_FOR_EXACT } from '#domain/worth/breeding-values.ts';
-import { type TraitChoice, usualChoice, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
+import {
+  canBeToldApart,
+  type TraitChoice,
+  usualChoice,
+  type WorthChoices,
+  type WorthFacts,
+} from '#domain/worth/choices.ts';
 import { publishedFor, publishedSets } from '#domain/worth/published.ts';
 import { say, sayAny } from '#words/say.ts';
 import { NumberField, SelectField, TickField } from '../../parts/form.tsx';
@@ -151,6 +157,25 @@ export const ChoicesForm = memo(function ChoicesForm(props: FormProps) {
         value={choices.lines}
         onChange={(lines) => onChoices({ ...choices, lines })}
       />
+      <TickField
+        label={say('worth.open-drones')}
+        value={choices.open ?? false}
+        onChange={(open) => onChoices({ ...choices, open })}
+      />
+      {(['tester', 'method'] as const).map((effect) =>
+        canBeToldApart(facts.records, effect) ? (
+          <TickField
+            key={effect}
+            label={say(`worth.${effect}`)}
+            value={choices[effect] ?? false}
+            onChange={(value) => onChoices({ ...choices, [effect]: value })}
+          />
+        ) : (
+          <p key={effect} className="note">
+            {say(`worth.${effect}-not`)}
+          </p>
+        ),
+      )}
     </div>
   );
 });
