@@ -1,7 +1,13 @@
 import { livingState } from '#domain/living/living-state.ts';
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
+import { type RepairCosts, usualCosts } from '#domain/rearing/reality/repair.ts';
 import { partName } from '#domain/rearing/season/cross-part.ts';
-import type { CrossWish, SeasonLimits, SeasonWish } from '#domain/rearing/season/season-wish.ts';
+import {
+  type CrossWish,
+  type SeasonLimits,
+  type SeasonWish,
+  usualReckoning,
+} from '#domain/rearing/season/season-wish.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
@@ -186,16 +192,25 @@ export function limitsOf(season: Row<'season'>, daysOff: readonly Row<'day_off'>
   const { queens_per_operator, operators } = season;
   return {
     cells: season.cells,
-    cellDays: season.cell_days ?? 5,
+    cellDays: season.cell_days ?? usualReckoning.cellDays,
     incubatorPlaces: season.incubator_places,
     nucs: season.nucs,
-    nucDays: season.nuc_days ?? 21,
+    nucDays: season.nuc_days ?? usualReckoning.nucDays,
     combsPerMother: season.combs_per_mother,
     queensPerDay: queens_per_operator === null ? null : queens_per_operator * (operators ?? 1),
     blockedDays: blockedDays(daysOff, season),
     oneYardADay: season.one_yard === 1,
   };
 }
+
+/** What repairs cost in a season, as its breeder weighs them; the usual costs where nothing is set. */
+export const repairCostsOf = (season: Row<'season'> | null): RepairCosts => ({
+  graft: season?.repair_graft ?? usualCosts.graft,
+  larva: season?.repair_larva ?? usualCosts.larva,
+  otherDrones: season?.repair_drones ?? usualCosts.otherDrones,
+  dayMoved: season?.repair_day ?? usualCosts.dayMoved,
+  queenLost: season?.repair_queen ?? usualCosts.queenLost,
+});
 
 /** Queens of a cross shared among its dams, as even as whole queens go. */
 const sharedAmong = (queens: number, dams: number): number[] =>

@@ -23,6 +23,12 @@ export const season = kind('season', {
   one_yard: flag(),
   /** Queens one visit saved is worth. */
   visit_worth: amount(),
+  /** What a repair of a day costs, in queens a breeder would give up to be spared it. */
+  repair_graft: amount(),
+  repair_larva: amount(),
+  repair_drones: amount(),
+  repair_day: amount(),
+  repair_queen: amount(),
 });
 
 /** Days nobody can work. */

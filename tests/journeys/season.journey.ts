@@ -69,6 +69,17 @@ test('six crosses on three days: planned at once, half a graft lost, mended, and
   await limit('Queens a day and operator').fill('20');
   await limit('Queens a day and operator').press('Enter');
 
+  // What trouble counts stands there with its usual figures; below nothing is refused.
+  await expect(limit('One more graft')).toHaveValue('0.3');
+  await limit('Each day the insemination is moved').fill('-1');
+  await limit('Each day the insemination is moved').press('Enter');
+  await expect(page.getByText('Give 0 or more.')).toBeVisible();
+  await limit('Each day the insemination is moved').fill('0.5');
+  await limit('Each day the insemination is moved').press('Enter');
+  await expect(page.getByText('Give 0 or more.')).toBeHidden();
+  await expectAccessible(page);
+  await picture(page, 'season-weighed');
+
   // Proposed in a worker: it can be stopped, and the page stays free.
   await page.getByRole('button', { name: 'Propose days' }).click();
   await page.getByRole('button', { name: 'Stop' }).click();

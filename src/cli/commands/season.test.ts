@@ -23,6 +23,10 @@ const run = async (line: string) => {
   const world = { book: async () => portsOver(fresh.store, computeHere) } as unknown as BookWorld;
   return (await seasonCommand.run(readGiven(seasonCommand, line.split(' ')), world)).json as Record<string, unknown>;
 };
+const notesOf = async (line: string) => {
+  const world = { book: async () => portsOver(fresh.store, computeHere) } as unknown as BookWorld;
+  return (await seasonCommand.run(readGiven(seasonCommand, line.split(' ')), world)).notes ?? [];
+};
 const linesOf = (line: string) =>
   run(line).then(
     () => [],
@@ -72,6 +76,33 @@ describe('the season by command', () => {
   it('names what does not go together when the day is too near', async () => {
     await oneCross();
     await begin();
-    expect(await run('--today 2027-06-01')).toMatchObject({ queens: 0, wanted: 6, clash: ['today'] });
+    // The last day is 20 June: eggs for drones of 14 days then were due 24 + 14 days before, on 13 May, 19 days before 1 June.
+    // From 1 June on: comb laid after 2 days, out 24 days later, ripe at 12: the earliest day is 38 days later, 9 July.
+    const near = { cross: 'A', eggsDue: '2027-05-13', daysLate: 19, earliest: '2027-07-09', mothers: [] };
+    const told = await run('--today 2027-06-01');
+    expect(told).toMatchObject({ queens: 0, wanted: 6, clash: ['today'], tooNear: [near] });
+    expect((await notesOf('--today 2027-06-01')).at(-1)).toBe(
+      'cross A: Drone eggs should have been laid 19 days ago. The earliest day is 2027-07-09. No drones are on the way for that day.',
+    );
+  }, 30_000);
+
+  it('names the mature drones there are when the day is too near to raise any', async () => {
+    await oneCross();
+    await begin();
+    const [mother] = (await fresh.store.read('all', (facts) => facts.find('queen', { code: 'R-07' }))).answer;
+    const comb = {
+      code: 'D-1',
+      mother: mother?.id,
+      in_on: '2027-04-29',
+      laid_from: '2027-05-02',
+      laid_to: '2027-05-05',
+    };
+    await does(fresh.store, 'record-drone-comb', comb, { ...on('2027-05-05'), happened: true });
+    const told = (await run('--today 2027-06-01')) as { tooNear: { mothers: { mother: string; chance: number }[] }[] };
+    expect(told.tooNear[0]?.mothers).toMatchObject([{ mother: 'R-07' }]);
+    expect(told.tooNear[0]?.mothers[0]?.chance).toBeGreaterThan(0.5);
+    expect((await notesOf('--today 2027-06-01')).at(-1)).toContain(
+      'Or these drones are on the way for its last day: R-07',
+    );
   }, 30_000);
 });

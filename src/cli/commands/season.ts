@@ -45,7 +45,21 @@ function toldOf(proposal: SeasonProposal, clash: LimitName[] | null, named: Name
   };
 }
 
-type Told = ReturnType<typeof toldOf>;
+/** A cross whose last day is too near, and what can be done instead. */
+const tooNearOf = ({ crosses }: SeasonPlanPage) =>
+  crosses.flatMap(({ code, instead }) => (instead === null ? [] : [{ cross: code, ...instead }]));
+
+/** "drone eggs should have been laid 12 days ago; the earliest day is …, or these mature drones exist: …". */
+function insteadWords({ cross, daysLate, earliest, mothers }: ReturnType<typeof tooNearOf>[number]): string {
+  const when =
+    daysLate > 0 ? say('instead.eggs-late', { ago: daysLate, earliest }) : say('instead.too-near', { earliest });
+  const drones = mothers.map(({ mother, chance }) => say('instead.mother', { mother, times: Math.round(20 * chance) }));
+  const there =
+    drones.length === 0 ? say('instead.no-drones') : say('instead.drones-there', { mothers: drones.join(', ') });
+  return `cross ${cross}: ${when} ${there}`;
+}
+
+type Told = ReturnType<typeof toldOf> & { tooNear: ReturnType<typeof tooNearOf> };
 
 const replyOf = (told: Told): Reply => ({
   json: told,
@@ -79,9 +93,14 @@ const replyOf = (told: Told): Reply => ({
       ],
     },
   ],
-  ...(told.clash === null || told.clash.length === 0
+  ...(told.clash === null && told.tooNear.length === 0
     ? {}
-    : { notes: [`does not go together: ${told.clash.join(', ')}`] }),
+    : {
+        notes: [
+          ...(told.clash === null || told.clash.length === 0 ? [] : [`does not go together: ${told.clash.join(', ')}`]),
+          ...told.tooNear.map(insteadWords),
+        ],
+      }),
 });
 
 async function proposed(page: SeasonPlanPage, { compute }: Ports, seed: number): Promise<Told> {
@@ -90,7 +109,7 @@ async function proposed(page: SeasonPlanPage, { compute }: Ports, seed: number):
   const isShort = proposal.queens < proposal.wanted;
   const clash = isShort ? await compute.run<LimitName[] | null>('season-clash', wish) : null;
   const code = (name: string) => crosses.find(({ id }) => id === crossOfPart(name))?.code ?? name;
-  return toldOf(proposal, clash, { code, called: (id) => names[id] ?? id });
+  return { ...toldOf(proposal, clash, { code, called: (id) => names[id] ?? id }), tooNear: tooNearOf(page) };
 }
 
 /** Proposes the days of the season: what the page proposes, as JSON or tables. Nothing is written. */

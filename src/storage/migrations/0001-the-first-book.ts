@@ -308,7 +308,12 @@ function tables({ kind, real, bytes, end }: Dialect): string[] {
   "operators" integer check ("operators" >= 0),
   "queens_per_operator" integer check ("queens_per_operator" >= 0),
   "one_yard" integer check ("one_yard" in (0, 1)),
-  "visit_worth" ${real}
+  "visit_worth" ${real},
+  "repair_graft" ${real},
+  "repair_larva" ${real},
+  "repair_drones" ${real},
+  "repair_day" ${real},
+  "repair_queen" ${real}
 )${end}`,
     `create table "day_off" (
   "id" text primary key,

@@ -346,6 +346,33 @@ describe('what happened', () => {
   });
 });
 
+describe('what trouble counts', () => {
+  it('is the breeder’s to set, and decides which repair stands first', async () => {
+    const { dam } = await taken();
+    const ranges = [{ position_from: 1, position_to: 43, dam }];
+    const graft = { code: 'bar 1', day: '2027-05-25' };
+    const id = await does(fresh.store, 'record-graft', { graft, ranges }, past('2027-05-25'));
+    const positions = Array.from({ length: 20 }, (_, i) => i + 1);
+    await does(fresh.store, 'record-cells', { graft: id, what: 'accepted', positions }, past('2027-05-26'));
+    const { repairs } = await repairsOn('2027-05-26', '2027-06-12');
+    const [first] = repairs;
+    if (first?.kind !== 'graft-more') throw new Error('no graft offered');
+    expect(first.cost).toBeCloseTo(0.3 + 0.02 * first.larvae, 12);
+    const [season] = await all((facts) => facts.find('season'));
+    const set = { repair_graft: 20, repair_larva: 0.5, repair_queen: 0.1 };
+    await does(fresh.store, 'change-season', { season: season?.id, set });
+    const weighed = (await repairsOn('2027-05-26', '2027-06-12')).repairs;
+    expect(weighed[0]).toMatchObject({ kind: 'fewer-queens' });
+    if (weighed[0]?.kind !== 'fewer-queens') throw new Error('no fewer queens offered');
+    expect(weighed[0].cost).toBeCloseTo(0.1 * (weighed[0].wanted - weighed[0].queens), 12);
+    expect(weighed.find(({ kind }) => kind === 'graft-more')?.cost).toBeCloseTo(20 + 0.5 * first.larvae, 12);
+    for (const field of ['repair_larva', 'visit_worth']) {
+      const below = { season: season?.id, set: { [field]: -0.1 } };
+      expect(codes(await tryTo(fresh.store, 'change-season', below))).toEqual(['not-zero-or-more']);
+    }
+  });
+});
+
 describe('mending and moving a day', () => {
   it('moves all its crosses, and bars and combs that are theirs alone', async () => {
     await taken();

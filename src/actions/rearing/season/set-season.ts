@@ -18,12 +18,24 @@ function spanProblems({ from_on, to_on }: { from_on?: Day; to_on?: Day }, under:
 
 type Limits = Partial<Entry<'season'>>;
 
-/** Limits that leave nothing to plan with: no operator, nobody may do a queen, no cell. */
+/** Limits that leave nothing to plan with: no operator, nobody may do a queen, no cell. What trouble counts is never below nothing. */
 function limitProblems(limits: Limits, under: string): Problem[] {
   const fields = ['cells', 'nucs', 'combs_per_mother', 'operators', 'queens_per_operator'] as const;
-  const none = fields
+  const none: Problem[] = fields
     .filter((field) => limits[field] === 0)
     .map((field) => refuse(`${under}${field}`, 'limit-of-none'));
+  const worths = [
+    'visit_worth',
+    'repair_graft',
+    'repair_larva',
+    'repair_drones',
+    'repair_day',
+    'repair_queen',
+  ] as const;
+  for (const field of worths) {
+    const found = limits[field];
+    if (found != null && found < 0) none.push(refuse(`${under}${field}`, 'not-zero-or-more', { found }));
+  }
   const { sure } = limits;
   return sure != null && !(sure > 0 && sure < 1) ? [...none, refuse(`${under}sure`, 'not-a-share')] : none;
 }

@@ -5,7 +5,7 @@ import { larvaeNeeded, queenShares } from '../chances/queen-losses.ts';
 import { chanceOfSemen, meanSemen, type SemenSupply, semenSupply } from '../chances/semen-supply.ts';
 import type { AgeWindow, BiologyProfile } from '../profile.ts';
 import { freeRoom, type Room } from './free-room.ts';
-import type { CrossWish, SeasonWish } from './season-wish.ts';
+import { type CrossWish, type SeasonWish, usualReckoning } from './season-wish.ts';
 
 /** How crosses of one profile are raised, as whole days from the first of a frame. */
 export type Raising = {
@@ -257,7 +257,7 @@ export function seasonFrame(wish: SeasonWish, figures: SeasonFigures = seasonFig
     yardOfDam: dams.found.map(yardOf),
     yardOfMother: mothers.found.map(yardOf),
     yards,
-    visitWorth: wish.visitWorth ?? 0.02,
+    visitWorth: wish.visitWorth ?? usualReckoning.visitWorth,
   };
   return { ...frame, room: freeRoom({ ...frame, index, raisingFor }) };
 }

@@ -64,13 +64,16 @@ export type SeasonWish = {
   standing?: Standing;
 };
 
+/** What a season is reckoned with where its breeder sets nothing: days a graft fills the starters, days a nuc is held, queens a visit saved is worth. */
+export const usualReckoning = { cellDays: 5, nucDays: 21, visitWorth: 0.02 };
+
 /** No limits: every figure open. */
 export const unlimited: SeasonLimits = {
   cells: null,
-  cellDays: 5,
+  cellDays: usualReckoning.cellDays,
   incubatorPlaces: null,
   nucs: null,
-  nucDays: 21,
+  nucDays: usualReckoning.nucDays,
   combsPerMother: null,
   queensPerDay: null,
   blockedDays: [],

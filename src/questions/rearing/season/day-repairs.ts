@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { MendingFacts } from '#domain/rearing/reality/day-chances.ts';
 import type { Repair } from '#domain/rearing/reality/repair.ts';
-import { limitsOf, seasonOn } from '#gather/season.ts';
+import { limitsOf, repairCostsOf, seasonOn } from '#gather/season.ts';
 import type { SeasonBar } from '#gather/season-bars.ts';
 import { seasonDays as daysOf } from '#gather/season-days.ts';
 import { dayShape } from '#records/field.ts';
@@ -75,7 +75,15 @@ export const dayRepairs: Question<z.infer<typeof input>, Gathered, DayRepairs> =
     const season = seasonOn(book.seasons, today);
     const sure = (season?.sure ?? 0.9) - SLACK;
     const blockedDays = season === null ? [] : limitsOf(season, book.daysOff).blockedDays;
-    const means = { today, profile, sure, otherDrones: day.others, blockedDays, starterReady: hasStarter(bars, today) };
+    const means = {
+      costs: repairCostsOf(season),
+      today,
+      profile,
+      sure,
+      otherDrones: day.others,
+      blockedDays,
+      starterReady: hasStarter(bars, today),
+    };
     const facts: MendingFacts = { plan: day.plan, means };
     const found = await compute.run<{ chance: number; repairs: Repair[] }>('day-repairs', facts);
     const repairs = bestOfEach(found.repairs).slice(0, MOST_OFFERED);

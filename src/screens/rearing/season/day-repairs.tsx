@@ -52,7 +52,10 @@ export function DayRepairs({ on }: { on: Day }) {
                     >
                       {words}
                     </button>
-                    <span className="note">{say('repair.then', { times: timesOfTwenty(repair.chance) })}</span>
+                    <span className="note">
+                      {say('repair.then', { times: timesOfTwenty(repair.chance) })}{' '}
+                      {say('repair.cost', { cost: Number(repair.cost.toFixed(2)) })}
+                    </span>
                   </li>
                 );
               })}

@@ -1,5 +1,7 @@
 import { useState } from 'react';
 import { changeSeason, takeDaysOff, workOnDays } from '#actions/rearing/season/set-season.ts';
+import { usualCosts } from '#domain/rearing/reality/repair.ts';
+import { usualReckoning } from '#domain/rearing/season/season-wish.ts';
 import type { SeasonPlanPage } from '#questions/rearing/season/season-plan.ts';
 import type { Entry } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
@@ -25,6 +27,48 @@ function useKeep(season: Season) {
 }
 
 const LIMITS = ['queens_per_operator', 'operators', 'cells', 'incubator_places', 'nucs', 'combs_per_mother'] as const;
+
+/** Lengths that say how long a place is taken, with the usual ones. */
+const LENGTHS = [
+  ['cell_days', usualReckoning.cellDays],
+  ['nuc_days', usualReckoning.nucDays],
+] as const;
+
+/** What trouble counts in queens, with the usual figures. */
+const WORTHS = [
+  ['visit_worth', usualReckoning.visitWorth],
+  ['repair_graft', usualCosts.graft],
+  ['repair_larva', usualCosts.larva],
+  ['repair_drones', usualCosts.otherDrones],
+  ['repair_day', usualCosts.dayMoved],
+  ['repair_queen', usualCosts.queenLost],
+] as const;
+
+/** What trouble counts: visits, and what repairs of a day cost. */
+export function Weighed({ season }: { season: Season }) {
+  const keep = useKeep(season);
+  return (
+    <section className="sheet stack tight" aria-labelledby="weighed">
+      <h2 id="weighed">{say('season.weighed')}</h2>
+      <dl className="limits">
+        {WORTHS.map(([field, usual]) => (
+          <div key={field}>
+            <dt>{say(`season.${field}`)}</dt>
+            <dd>
+              <EditNumber
+                label={say(`season.${field}`)}
+                value={season[field] ?? usual}
+                onKeep={keep((value: number | null) => ({ [field]: value }))}
+                hint={say('season.unit-queens')}
+              />
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <p className="note">{say('season.weighed-how')}</p>
+    </section>
+  );
+}
 
 /** What is scarce: each figure edited where it stands; empty is no limit. */
 export function Limits({ season }: { season: Season }) {
@@ -61,6 +105,19 @@ export function Limits({ season }: { season: Season }) {
                 label={say(`season.${field}`)}
                 value={season[field]}
                 onKeep={keep((value: number | null) => ({ [field]: value }))}
+              />
+            </dd>
+          </div>
+        ))}
+        {LENGTHS.map(([field, usual]) => (
+          <div key={field}>
+            <dt>{say(`season.${field}`)}</dt>
+            <dd>
+              <EditNumber
+                label={say(`season.${field}`)}
+                value={season[field] ?? usual}
+                onKeep={keep((value: number | null) => ({ [field]: value }))}
+                hint={say('season.unit-days')}
               />
             </dd>
           </div>

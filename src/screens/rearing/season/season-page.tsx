@@ -17,7 +17,7 @@ import { isTyping, keysAreOn, useKeys } from '../../shell/keys.ts';
 import { RearingNav } from '../rearing-nav.tsx';
 import { BeginSeason } from './begin-season.tsx';
 import { InseminationDays, type Moving } from './insemination-days.tsx';
-import { DaysOff, Limits } from './limits.tsx';
+import { DaysOff, Limits, Weighed } from './limits.tsx';
 import { Propose } from './propose.tsx';
 import { RaisingTable } from './raising-table.tsx';
 import { SeasonLanes } from './season-lanes.tsx';
@@ -102,7 +102,10 @@ export function SeasonPage() {
               <WishesTable crosses={answer.crosses} />
               <div className="two-columns">
                 <Limits season={answer.season} />
-                <DaysOff daysOff={answer.daysOff} />
+                <div className="stack">
+                  <DaysOff daysOff={answer.daysOff} />
+                  <Weighed season={answer.season} />
+                </div>
               </div>
             </>
           )
