@@ -4,6 +4,7 @@ import { type Day, earlierOf } from '#units/calendar-day.ts';
 import { say, sayAny } from '#words/say.ts';
 import { calendarFile } from '../calendar.ts';
 import { paper } from '../paper.ts';
+import { besideTask } from './task-beside.ts';
 
 const summaryOf = (task: TaskLine): string => task.words ?? sayAny(`task.${task.key}`, { queens: task.queens });
 
@@ -11,7 +12,7 @@ const summaryOf = (task: TaskLine): string => task.words ?? sayAny(`task.${task.
 function descriptionOf(task: TaskLine): string {
   const carry = sayAny(`carry.${task.key}`, { queens: task.queens });
   const bring = carry.startsWith('[') ? '' : `${say('today.bring')} ${carry}`;
-  return [task.who.join(', '), task.yard ?? '', bring].filter((words) => words !== '').join('\n');
+  return [besideTask(task), task.yard ?? '', bring].filter((words) => words !== '').join('\n');
 }
 
 function fileOf({ cross, tasks }: CrossLeaf): string {

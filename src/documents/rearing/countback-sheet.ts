@@ -7,6 +7,7 @@ import { language, say, sayAny } from '#words/say.ts';
 import { paper } from '../paper.ts';
 import { drawSheet, type Sheet, sizes } from '../sheet.ts';
 import { type DayScale, dayScale, drawLaneBar } from './drawn-lane.ts';
+import { besideTask } from './task-beside.ts';
 
 const LEFT = 12;
 const [WIDE, HIGH] = sizes.a4Wide;
@@ -69,7 +70,8 @@ const WHEN = 40;
 function drawTask(sheet: Sheet, task: TaskLine, at: { x: number; y: number }): number {
   sign(sheet, task, at.x + 2, at.y + 2.4);
   sheet.write(spanOf(task), { x: at.x + 6, y: at.y, width: WHEN - 2, points: 10, face: 'bold' });
-  const who = task.who.length === 0 ? '' : ` (${task.who.join(', ')})`;
+  const beside = besideTask(task);
+  const who = beside === '' ? '' : ` (${beside})`;
   const words = { x: at.x + 6 + WHEN, y: at.y, width: COLUMN - 6 - WHEN, points: 10 };
   const high = Math.max(
     sheet.heightOf(taskWords(task) + who, words),

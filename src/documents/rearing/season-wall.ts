@@ -7,6 +7,7 @@ import { language, say, sayAny } from '#words/say.ts';
 import { paper } from '../paper.ts';
 import { drawSheet, type Sheet, sizes } from '../sheet.ts';
 import { type DayScale, dayScale, drawLaneBar } from './drawn-lane.ts';
+import { besideTask, crossesOf } from './task-beside.ts';
 
 const [WIDE, HIGH] = sizes.a3Wide;
 const EDGE = 12;
@@ -74,7 +75,8 @@ const COLUMN = (WIDE - 2 * EDGE - (COLUMNS - 1) * GUTTER) / COLUMNS;
 const wordsOf = (task: TaskLine): string => {
   const said = task.words ?? sayAny(`task.${task.key}`, { queens: task.queens });
   const last = task.from === task.to ? '' : ` (${say('wall.until', { day: dayParts(task.to).date })})`;
-  return `${task.cross === null ? '' : `${task.cross.code}: `}${said}${last}`;
+  const [whose, beside] = [crossesOf(task), besideTask(task)];
+  return `${whose === '' ? '' : `${whose}: `}${said}${beside === '' ? '' : ` (${beside})`}${last}`;
 };
 
 /** Days and their tasks in columns, a ring before each to tick. */

@@ -115,6 +115,43 @@ describe.skipIf(!canReadPdf)('papers of rearing, read back by poppler and zxing'
     expect(words.match(/Graft\./g)?.length).toBe(3);
   });
 
+  it('a bar and a comb two crosses share name both on the wall, with larvae and combs; the tag of the bar too', async () => {
+    const queen = (code: string) => does(fresh.store, 'record-queen', { queen: { code, emerged: '2026-08-20' } });
+    const [dam, mother] = [await queen('26-014'), await queen('R-07')];
+    const cross = (code: string) =>
+      does(
+        fresh.store,
+        'plan-cross',
+        { cross: { code, queens_wanted: 6, dose_ul: 8 }, dams: [dam], drone_sources: [{ queen: mother }] },
+        at('2027-04-01'),
+      );
+    const both = [await cross('A'), await cross('B')];
+    const ages = { queen_age: 8, drone_age_from: 14, drone_age_to: 21 };
+    const uses = (amount: number) => both.map((id) => ({ cross: id, on: '2027-06-12', amount }));
+    const plan = {
+      days: both.map((id) => ({ cross: id, on: '2027-06-12', queens: 6, ...ages })),
+      bars: [{ dam, day: '2027-05-23', larvae: 26, uses: uses(6) }],
+      combs: [{ mother, day: '2027-04-26', combs: 2, uses: uses(1) }],
+    };
+    const season_ = { name: '2027', from_on: '2027-06-01', to_on: '2027-06-30' };
+    await does(fresh.store, 'begin-season', season_, at('2027-04-01'));
+    const taken = await tryTo(fresh.store, 'take-season-plan', plan, at('2027-04-01'));
+    expect('problems' in taken ? taken.problems : []).toEqual([]);
+    const wall = await drawn('season-wall-sheet', { today: '2027-04-02' });
+    keep('season-wall-shared', wall);
+    for (const said of ['A, B: Graft. (26-014, 26 larvae)', '(R-07, 2 combs)']) expect(plain(wall)).toContain(said);
+    const ranges = [{ position_from: 1, position_to: 26, dam }];
+    const bar = await does(
+      fresh.store,
+      'record-graft',
+      { graft: { code: 'bar 1', day: '2027-05-23' }, ranges },
+      at('2027-05-23'),
+    );
+    const tag = await drawn('bar-tags', { graft: bar, today: '2027-05-24' });
+    keep('bar-tag-shared', tag);
+    expect(plain(tag)).toContain('bar 1 · cross A, B');
+  });
+
   it('the wall of an empty season says so', async () => {
     expect(plain(await drawn('season-wall-sheet', { today: '2027-05-03' }))).toContain('No cross is planned ahead.');
   });
