@@ -127,6 +127,29 @@ for (const { name, fresh, here } of databases)
       expect(back.sequence).toBeGreaterThan(moved.sequence);
     });
 
+    test('a calendar that read a plan is told when the plan is stepped back, and takes it when it is taken again', async () => {
+      const leaf = async () => {
+        const answered = await ask(crossLeaf, { cross: made.a, today: day('2027-04-02') }, portsOver(at.store));
+        if ('problems' in answered || answered.answer === null) throw new Error('no leaf');
+        return answered.answer;
+      };
+      const read = await leaf();
+      expect(read.gone).toEqual([]);
+      const plan = (await at.store.acts({})).find(({ name: its }) => its === 'take-season-plan');
+      await tryTo(at.store, 'step-back', { act: plan?.id, with_later: true }, on('2027-04-02'));
+      const back = await leaf();
+      expect(back.tasks).toEqual([]);
+      const uids = (entries: readonly { uid: string }[]) => entries.map(({ uid }) => uid).sort();
+      expect(uids(back.gone)).toEqual(uids(read.tasks));
+      const held = new Map(read.tasks.map(({ uid, sequence }) => [uid, sequence]));
+      expect(back.gone.every(({ uid, sequence }) => sequence > (held.get(uid) ?? 0))).toBe(true);
+      await tryTo(at.store, 'step-back', { act: (await at.store.acts({})).at(-1)?.id }, on('2027-04-02'));
+      const again = await leaf();
+      expect(again.gone).toEqual([]);
+      const dropped = new Map(back.gone.map(({ uid, sequence }) => [uid, sequence]));
+      expect(again.tasks.every(({ uid, sequence }) => sequence > (dropped.get(uid) ?? 0))).toBe(true);
+    });
+
     test('by an age alone moves that side alone: older queens are grafted earlier, younger drones laid later', async () => {
       await change({ queen_age: 8 });
       expect(await bars()).toEqual(['2027-05-23', '2027-05-26']);

@@ -15,16 +15,23 @@ function descriptionOf(task: TaskLine): string {
   return [besideTask(task), task.yard ?? '', bring].filter((words) => words !== '').join('\n');
 }
 
-function fileOf({ cross, tasks }: CrossLeaf): string {
-  const entries = tasks.map((task) => ({
+function fileOf({ cross, tasks, gone }: CrossLeaf): string {
+  const title = (words: string) => `${words} (${say('cross.named', { code: cross.code })})`;
+  const dropped = gone.map(({ uid, key, words, from, to, sequence }) => ({
+    ...{ uid, sequence, from, to },
+    summary: title(words ?? sayAny(`task.${key}`, { queens: cross.queens_wanted })),
+    cancelled: true,
+  }));
+  const standing = tasks.map((task) => ({
     uid: task.uid,
     sequence: task.sequence,
     from: task.from,
     to: task.to,
-    summary: `${summaryOf(task)} (${say('cross.named', { code: cross.code })})`,
+    summary: title(summaryOf(task)),
     description: descriptionOf(task),
     cancelled: task.state === 'cancelled',
   }));
+  const entries = [...standing, ...dropped];
   const first = entries.map(({ from }) => from).reduce(earlierOf, '9999-12-31' as Day);
   return calendarFile(entries, { name: say('cross.title', { code: cross.code }), stamped: first });
 }

@@ -2,11 +2,11 @@ import { z } from 'zod';
 import { crossReads } from '#gather/cross-plan.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
-import type { RecordId } from '#units/record-id.ts';
 import { type Question, question } from '../mechanism/question.ts';
+import { calendarEntries, type GoneEntry } from '../today/calendar-entries.ts';
 import { gatherTaskLines, taskReads } from '../today/gather-tasks.ts';
 import type { TaskLine } from '../today/task-line.ts';
-import { timesMoved } from '../today/times-moved.ts';
+
 import { type CrossCount, type CrossQueen, countQueens, crossQueenReads, gatherCrossQueens } from './cross-queens.ts';
 import { type CrossSides, gatherSides, sideReads } from './cross-sides.ts';
 import { type CrossStage, stageOf } from './crosses.ts';
@@ -19,6 +19,8 @@ export type CrossLeaf = {
   stage: CrossStage;
   sides: CrossSides;
   tasks: TaskLine[];
+  /** Entries a calendar may hold of tasks that are not in the book any more. */
+  gone: GoneEntry[];
   queens: CrossQueen[];
   count: CrossCount;
   combs: { id: string; code: string }[];
@@ -37,17 +39,13 @@ export const crossLeaf: Question<z.infer<typeof input>, CrossLeaf | null, CrossL
     const sides = await gatherSides(facts, today);
     const queens = (await gatherCrossQueens(facts, { faced: sides.faced, today })).get(id) ?? [];
     const count = countQueens(queens);
-    const tasks = await gatherTaskLines(facts, { today, cross: id });
-    const moved = await timesMoved(
-      facts,
-      tasks.map((task) => task.id as RecordId),
-    );
+    const lines = await gatherTaskLines(facts, { today, cross: id });
     const code = (row: { id: string; code: string }) => ({ id: row.id, code: row.code });
     return {
       cross,
       stage: stageOf(cross, await facts.find('task', { cross: id }), count.inseminated, today),
       sides: sides.of(id),
-      tasks: tasks.map((task) => ({ ...task, sequence: Math.max(task.sequence, moved.get(task.id as RecordId) ?? 0) })),
+      ...(await calendarEntries(facts, id, lines)),
       queens,
       count,
       combs: (await facts.find('drone_comb', { cross: id })).map(code),
