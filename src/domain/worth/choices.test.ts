@@ -9,6 +9,7 @@ import {
   type WorthFacts,
 } from './choices.ts';
 import { evaluate } from './evaluation.ts';
+import { parametersOf } from './evaluation-input.ts';
 import { nothingShared } from './published-pairs.ts';
 
 const yard = { id: 'y', name: 'Heath' };
@@ -109,4 +110,18 @@ describe('what is taken out beside yard and year', () => {
     expect(new Set(Object.values(input.groups?.open ?? {}))).toEqual(new Set(['open drones']));
     expect(values(records, { open: true })).not.toEqual(values(records, {}).map((value) => expect.closeTo(value, 6)));
   });
+});
+
+test('parameters of a run stay short however many queens there are: who belongs where is in the kept input', () => {
+  const many = Array.from({ length: 50_000 }, (_, i) => ({ id: `0193a000-0000-7000-8000-${i}` }));
+  const large: WorthFacts = {
+    ...facts,
+    pedigree: { queens: [...facts.pedigree.queens, ...many], pools: [] },
+    years: Object.fromEntries(many.map(({ id }) => [id, 2026])),
+    lines: Object.fromEntries(many.map(({ id }) => [id, 'Alder'])),
+  };
+  const choices = { ...usualChoices(facts.records, ['honey']), reference: 2026, lines: true, open: true };
+  const parameters = parametersOf(inputOf(large, choices));
+  expect(parameters).toMatchObject({ reference: 50_000, groups: 1 });
+  expect(JSON.stringify(parameters).length).toBeLessThan(2000);
 });

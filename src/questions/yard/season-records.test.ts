@@ -82,3 +82,23 @@ test('the facts of worth hold descent, years and the same season values', async 
   expect(years[queens[0] ?? '']).toBe(2027);
   expect(pedigree.queens).toHaveLength(4);
 });
+
+test('who took most readings of a season, and whether the queen was inseminated, stand beside it', async () => {
+  const { queens } = await threeColonies();
+  const [ada, ben] = [await make('record-person', { name: 'Ada' }), await make('record-person', { name: 'Ben' })];
+  const { records: before } = await seasons({ queen: queens[0] });
+  const colony = before[0]?.traits[0]?.behind[0]?.colony?.id;
+  for (const [day, person] of [
+    ['2028-05-20', ada],
+    ['2028-06-20', ada],
+    ['2028-07-01', ben],
+  ])
+    await does(on.store, 'score-colony', { colony, day, person, readings: [{ trait: 'gentleness', value: 3 }] });
+  await make('tell-mating', { queen: queens[0], carries: { how: 'inseminated', parts: [{ queen: queens[2] }] } });
+  const answered = await ask(worthFacts, { today: '2028-09-01' }, portsOver(on.store));
+  if ('problems' in answered) throw new Error('refused');
+  const of = (queen: string | undefined) => answered.answer.records.find((record) => record.queen === queen);
+  expect(of(queens[0])).toMatchObject({ tester: 'Ada', isInseminated: true });
+  expect(of(queens[1])?.tester).toBeUndefined();
+  expect(of(queens[1])).toMatchObject({ isInseminated: false });
+});

@@ -248,7 +248,8 @@ export const worth = {
     'Not checked: {focal, plural, =0 {no recorded queen was} one {only one recorded queen was} other {only # recorded queens were}} born in {year}. Fewer than 50 say nothing.',
   'worth.check-nothing-left': 'Not checked: no older record is left to foretell from.',
   'worth.check-title': '{trait}: what was foretold for {n} queens, and what is known now.',
-  'worth.check-summary': 'Dot: a queen. Line: foretold is as known. A flatter cloud means worth is told too far apart.',
+  'worth.check-summary':
+    'Dot: a queen. Across: foretold; upwards: known now. On the line both agree. A flatter cloud: worth is told too far apart.',
   'worth.check-foretold': 'Foretold',
   'worth.check-known': 'Known now',
   'worth.check-bias': 'Bias (0 is right)',
