@@ -10,7 +10,16 @@ export type Connectedness = {
   sets: string[][];
 };
 
-/** Looks at the leading fixed effect of the records. */
+/**
+ * Looks at the leading effect of the records. Two of its levels hang together when a colony of the one and a colony of the other have the queen, a dam or a drone
+ * mother in common, directly or over further levels. Without an effect both lists are empty. Time grows with records × drone mothers of a pool.
+ *
+ * ```ts
+ * const { alone, sets } = connectedness(pedigree, records);
+ * alone; // ['Heath 2026']: one colony, which says nothing
+ * sets.length; // 2: queens of the one set are not to be compared with those of the other
+ * ```
+ */
 export function connectedness(pedigree: Pedigree, records: Records): Connectedness {
   const factor = records.factors[0];
   if (factor === undefined) return { alone: [], sets: [] };

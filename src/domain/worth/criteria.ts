@@ -28,6 +28,8 @@ const parts: Readonly<Record<Criterion, readonly [number, number, number, number
 /**
  * The combination a criterion is, over the effects of the queen (2t, worker and queen effect of each trait in turn), then of her pool (2t).
  * @param weights one a trait; [1, 0, …] for the first trait alone
+ * @returns 4t numbers
+ * @example combinationOf('mother', [1]) // ½, ½ of the queen's two effects, 1, 1 of her pool's
  */
 export function combinationOf(criterion: Criterion, weights: ArrayLike<number>): Float64Array {
   const t = weights.length;
@@ -75,7 +77,13 @@ function relationshipsOf(pedigree: Pedigree, { descent }: Equations): PairRelati
   };
 }
 
-/** `k'(A ⊗ G)k`, G over the 2t effects of one node. */
+/**
+ * `k'(A ⊗ G)k`, the genetic variance of a combination of the effects of a queen and her pool, in squares of the unit of k'u.
+ * @param k 4t weights, queen then pool
+ * @param G 2t × 2t, row after row, over the effects of one node
+ * @param pair relationships of queen with herself, with her pool, of the pool with itself
+ * @example geneticVariance(combinationOf('drones', [1]), Float64Array.of(6, -2, -2, 4), [1, 0, 0.05]) // 6 − 4 + 4 = 6
+ */
 export function geneticVariance(
   k: Float64Array,
   G: Float64Array,

@@ -187,7 +187,16 @@ function recordsOf(rows: readonly RecordRow[], model: Model, { stock }: Pedigree
   return { count: rows.length, queen, values, factors };
 }
 
-/** Lays out an input, or says what cannot stand: loops, a dam younger than her daughter, variances that cannot be, a trait nobody recorded. */
+/**
+ * Lays out an input, or says what cannot stand: loops, a dam younger than her daughter, variances that cannot be, a trait nobody recorded, a record of a queen who
+ * is not in the stock or of a whole group. Each problem has a path into the input, a code and its values. Queens and records are put in one order first, and
+ * levels numbered as they first occur in it, so that the same facts give the same columns.
+ *
+ * ```ts
+ * const prepared = prepareEvaluation(input);
+ * if ('problems' in prepared) prepared.problems[0]?.code; // 'worth-trait-without-records'
+ * ```
+ */
 export function prepareEvaluation(given: EvaluationInput): Prepared | { problems: readonly EvaluationProblem[] } {
   const input = inOneOrder(given);
   const model = modelOf(input.model);

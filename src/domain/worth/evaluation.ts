@@ -76,6 +76,7 @@ export function pairEffects({ descent, system }: Equations, { effects }: Solutio
   return out;
 }
 
+/** Σ k·x over the length of k. */
 export const dot = (k: Float64Array, x: Float64Array): number => {
   let sum = 0;
   for (let i = 0; i < k.length; i++) sum += (k[i] as number) * (x[i] as number);
@@ -180,8 +181,16 @@ function countsOf({ records, pedigree, model }: Prepared) {
 }
 
 /**
- * Works out worth from an input, or says why it cannot: see {@link prepareEvaluation}. The same input gives the same bits, whatever order its queens
- * and records come in; nothing is drawn at random.
+ * Works out worth from an input, or says why it cannot: see {@link prepareEvaluation}. Best linear unbiased prediction (Henderson 1975, Biometrics 31:423)
+ * with worker and queen effects, `var = G ⊗ A`. Values and errors are in the units of the records' scale, reliabilities 0-1; `levels` are what each
+ * yard-year gave. Equations are solved to a relative residual of 1e-10. The same input gives the same bits, whatever order its queens and records
+ * come in. Queens without a record have what their relatives say of them. Nothing is thrown for what an input holds.
+ *
+ * ```ts
+ * const answer = evaluate({ pedigree, records, model, weights: { honey: 1 } });
+ * if ('queens' in answer) answer.queens[0]?.worth.honey?.mother; // { value, error, reliability }
+ * else answer.problems; // what cannot stand, by code
+ * ```
  */
 export function evaluate(
   input: EvaluationInput,

@@ -26,7 +26,15 @@ export type GroupNames = {
   variance: number;
 };
 
-/** {@link Groups} from names. Queens without a name belong to no group; names of queens who are not in the stock are passed over. */
+/**
+ * {@link Groups} from names. Queens without a name belong to no group; names of queens who are not in the stock are passed over. `variance` is that of a
+ * group's mean in units of G, above 0.
+ *
+ * ```ts
+ * const groups = groupsOf(pedigree, { founder: new Map([['Q1', 'Alder']]), open: new Map(), variance: 1 });
+ * groups.names; // ['Alder']
+ * ```
+ */
 export function groupsOf({ stock }: Pedigree, given: GroupNames): Groups {
   const { columns, names: called } = stock;
   const names: string[] = [];

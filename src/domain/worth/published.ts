@@ -64,7 +64,12 @@ export function publishedFor(set: PublishedSet, trait: string): Heritabilities {
 /** One trait of a model: heritabilities, and the standard deviation among colonies of one yard-year, on the trait's scale. */
 export type TraitVariances = Heritabilities & { trait: string; spread: number };
 
-/** Variance of worker effects, of queen effects, their covariance, and the residual of a colony record. */
+/**
+ * Variance of worker effects, of queen effects, their covariance, and the residual of a colony record, in squares of the spread's unit. With A = ½ and P the
+ * spread squared: worker = h²w·P/A, queen = h²q·P, mixed = r·√(worker·queen), residual = P − A·worker − mixed − queen (below 0 when the
+ * numbers cannot be, see {@link canBe}). Definition: Brascamp and Bijma 2019, Genet Sel Evol 51:71.
+ * @example variancesOf({ worker: 0.25, queen: 0.15, correlation: 0, spread: 10 }) // worker 50, queen 15, mixed 0, residual 60
+ */
 export function variancesOf({ worker, queen, correlation, spread }: Heritabilities & { spread: number }) {
   const all = spread ** 2;
   const [w, q] = [(worker * all) / BASE_RELATIONSHIP, queen * all];

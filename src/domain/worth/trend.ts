@@ -5,7 +5,10 @@ import type { BreedingValues } from './breeding-values.ts';
 /** A birth year of a trend: mean worth as mother of queens of the queens born then, and how far they lie apart (their standard deviation). */
 export type TrendYear = { year: number; queens: number; mean: number; sd: number };
 
-/** Means by year, in order; what has no year is left out. The deviation of a single queen is 0. */
+/**
+ * Means by year, in order, in the unit of the values; what has no year is left out. The deviation (n − 1 in the denominator) of a single queen is 0.
+ * @example trendOfYears([{ year: 2026, value: 1 }, { year: 2026, value: 3 }]) // [{ year: 2026, queens: 2, mean: 2, sd: √2 }]
+ */
 export function trendOfYears(of: readonly { year: number | null; value: number }[]): TrendYear[] {
   const byYear = new Map<number, number[]>();
   for (const { year, value } of of)

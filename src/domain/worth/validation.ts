@@ -28,7 +28,11 @@ function covariance(x: readonly number[], y: readonly number[]): number {
   return x.reduce((sum, v, i) => sum + (v - mx) * ((y[i] as number) - my), 0) / (x.length - 1);
 }
 
-/** Compares values without the focal records (`partial`) with those from all (`whole`); at least 3 pairs. */
+/**
+ * Compares values without the focal records (`partial`) with those from all (`whole`), pair by pair and in one unit; at least 3 pairs, else the figures are
+ * not numbers. Legarra and Reverter 2018, Genet Sel Evol 50:53: bias `mean(p) − mean(w)`, dispersion `cov(w, p)/var(p)`, correlation, `cov(w, p)/var(w)`.
+ * @example compareValues([1, 2, 3], [1, 2, 4]) // bias −⅓, dispersion 1.5
+ */
 export function compareValues(partial: readonly number[], whole: readonly number[]): Comparison {
   const both = covariance(partial, whole);
   const [vp, vw] = [covariance(partial, partial), covariance(whole, whole)];

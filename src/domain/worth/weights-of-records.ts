@@ -28,7 +28,14 @@ export type Weighed = {
   reliability: number;
 };
 
-/** Weighs combinations on the same equations, one after another; `tolerance` is the relative residual of their solves. */
+/**
+ * Weighs combinations on the same equations, one after another; `tolerance` is the relative residual of their solves. The reliability is exact up to that:
+ * `cov(k'u, y)' P cov(k'u, y) / var(k'u)`, P the projection of the restricted likelihood (Henderson 1975, Biometrics 31:423). 0 where k'u has no variance.
+ *
+ * ```ts
+ * const { reliability } = weigher(equations, records)(partsOfCombination(equations, queen, combinationOf('mother', [1])));
+ * ```
+ */
 export function weigher(
   equations: Equations,
   records: Records,
