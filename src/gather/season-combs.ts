@@ -100,11 +100,22 @@ export async function gatherCombs(
   return [...hung, ...toCome];
 }
 
-/** Drones of combs that hang, of every mother of the book, as lots. */
-export function lotsByMother(combs: readonly SeasonComb[]): { mother: RecordId; lots: DroneLot[] }[] {
-  const hung = combs.flatMap(({ mothers: [mother], comb, lot }) =>
-    mother === undefined || comb === null ? [] : [{ mother, lot }],
-  );
+/** What of a lot is promised to none of some crosses. */
+function unpromised({ lot, uses, combs }: SeasonComb, to: ReadonlySet<RecordId>): DroneLot {
+  const given = [...uses].reduce((sum, [cross, part]) => sum + (to.has(cross) ? part : 0), 0);
+  return { ...lot, count: Math.round(lot.count * Math.max(0, 1 - given / combs)) };
+}
+
+/** Drones of combs that hang, of every mother of the book, as lots; without those promised to the crosses `promised`. */
+export function lotsByMother(
+  combs: readonly SeasonComb[],
+  promised: ReadonlySet<RecordId> = new Set(),
+): { mother: RecordId; lots: DroneLot[] }[] {
+  const hung = combs.flatMap((one) => {
+    const [mother] = one.mothers;
+    const lot = unpromised(one, promised);
+    return mother === undefined || one.comb === null || lot.count === 0 ? [] : [{ mother, lot }];
+  });
   return [...groupBy(hung, ({ mother }) => mother)].map(([mother, lots]) => ({
     mother,
     lots: lots.map(({ lot }) => lot),

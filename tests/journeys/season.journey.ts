@@ -189,6 +189,10 @@ test('a dead mother and a day too near: each a clear answer', async ({ page, ser
   await page.goto(`${server.url}/rearing/season${on('2027-03-22')}`);
   await page.getByRole('button', { name: 'Begin the season' }).click();
   await expect(page.getByRole('heading', { name: 'What is scarce' })).toBeVisible();
+  const own = { code: 'G', queens_wanted: 4, dose_ul: 8, profile: 'early-spring', larva_age_hours: 36 };
+  const sides = { dams: [dams[1]], drone_sources: [{ queen: dams[2] }] };
+  await does(server, 'plan-cross', { cross: own, ...sides }, at('2027-03-21'));
+  await expect(page.getByText('own times: Early spring, or comb still to be drawn, larvae of 36 hours')).toBeVisible();
   await does(server, 'record-fate', { queen: dams[0], kind: 'died', happened_on: '2027-03-21' }, past('2027-03-21'));
   await expect(page.getByText('26-014 cannot be grafted from: she is gone').first()).toBeVisible();
   await page.goto(`${server.url}/rearing/season${on('2027-06-01')}`);

@@ -86,6 +86,20 @@ describe('the season by command', () => {
     );
   }, 30_000);
 
+  it('offers no drones that are promised to another cross', async () => {
+    await oneCross();
+    await begin();
+    const [mother] = (await fresh.store.read('all', (facts) => facts.find('queen', { code: 'R-07' }))).answer;
+    const cross = { code: 'B', queens_wanted: 12, dose_ul: 8, inseminate_on: '2027-06-12' };
+    const sides = { dams: [await queen('26-020')], drone_sources: [{ queen: mother?.id }] };
+    const other = await does(fresh.store, 'plan-cross', { cross, ...sides }, on('2027-03-20'));
+    const laid = { laid_from: '2027-05-02', laid_to: '2027-05-05', cross: other };
+    const comb = { code: 'D-1', mother: mother?.id, in_on: '2027-04-29', ...laid };
+    await does(fresh.store, 'record-drone-comb', comb, { ...on('2027-05-05'), happened: true });
+    const told = (await run('--today 2027-06-01')) as { tooNear: { cross: string; mothers: unknown[] }[] };
+    expect(told.tooNear).toMatchObject([{ cross: 'A', mothers: [] }]);
+  }, 30_000);
+
   it('names the mature drones there are when the day is too near to raise any', async () => {
     await oneCross();
     await begin();
@@ -101,8 +115,6 @@ describe('the season by command', () => {
     const told = (await run('--today 2027-06-01')) as { tooNear: { mothers: { mother: string; chance: number }[] }[] };
     expect(told.tooNear[0]?.mothers).toMatchObject([{ mother: 'R-07' }]);
     expect(told.tooNear[0]?.mothers[0]?.chance).toBeGreaterThan(0.5);
-    expect((await notesOf('--today 2027-06-01')).at(-1)).toContain(
-      'Or these drones are on the way for its last day: R-07',
-    );
+    expect((await notesOf('--today 2027-06-01')).at(-1)).toContain('Or these drones are on the way for that day: R-07');
   }, 30_000);
 });

@@ -40,6 +40,8 @@ export type SeasonCrossLine = {
   latest: Day | null;
   worth: number | null;
   keepDay: boolean;
+  /** Times of its own: the name of their set, hours of its larvae, warmth in °C; `null` where the usual ones hold. */
+  own: { profile: string; larvaHours: number | null; celsius: number | null } | null;
   state: CrossState;
   problems: Problem[];
   /** The last day it may be done is too near to begin today: what can be done instead, mothers by name. */
@@ -82,18 +84,22 @@ function problemsOf(cross: SeasonCross, wish: SeasonWish | null, names: (id: str
 /** What to do about a cross whose last day is too near; `null` where both sides can still be raised for it. */
 function insteadOf(
   { row, state, profile }: SeasonCross,
-  { combs, names }: Gathered,
+  { book, combs, names }: Gathered,
   { today, end }: { today: Day; end: Day | null },
 ): Instead | null {
   const latest = row.latest_on === null || (end !== null && end < row.latest_on) ? end : row.latest_on;
   const last = row.keep_day === 1 ? row.inseminate_on : latest;
   const isRaised = combs.some(({ uses }) => uses.has(row.id));
   if (state !== 'free' || last === null || isRaised || last >= earliestInsemination(today, { profile })) return null;
+  const waiting = book.crosses.filter(
+    (one) => one.row.id !== row.id && (one.state === 'free' || one.state === 'begun'),
+  );
+  const promised = new Set(waiting.map((one) => one.row.id));
   const instead = whatInstead({
     wish: { inseminate: last, queens: Math.max(1, row.queens_wanted), profile },
     today,
     microlitres: row.queens_wanted * row.dose_ul * (row.doses ?? 1),
-    lots: lotsByMother(combs),
+    lots: lotsByMother(combs, promised),
   });
   return { ...instead, mothers: instead.mothers.map((one) => ({ ...one, mother: names(one.mother) })) };
 }
@@ -117,6 +123,9 @@ function lineOf(
     latest: row.latest_on,
     worth: row.worth,
     keepDay: row.keep_day === 1,
+    own: cross.own
+      ? { profile: cross.profile.name, larvaHours: row.larva_age_hours, celsius: row.brood_celsius }
+      : null,
     state,
     problems: problemsOf(cross, wish, names),
     instead: insteadOf(cross, gathered, when),

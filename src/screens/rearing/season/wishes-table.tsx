@@ -8,6 +8,7 @@ import { today } from '../../link/this-device.ts';
 import { useDo } from '../../link/use-do.ts';
 import { Code } from '../../parts/identity-band.tsx';
 import { sayHere } from '../../parts/problems.tsx';
+import { profileWords } from '../profile-words.ts';
 import { TooNear } from '../too-near.tsx';
 import { EditDay, EditNumber, type Keep } from './edit-cell.tsx';
 
@@ -25,6 +26,16 @@ function useKeep(cross: SeasonCrossLine) {
 
 const droneWords = ({ drones }: SeasonCrossLine) =>
   drones.map(({ name, share }) => (drones.length === 1 ? name : `${name} ${shareWords(share)}`)).join(', ');
+
+/** Times a cross has of its own: their set, the age of its larvae, its warmth. */
+const ownWords = ({ profile, larvaHours, celsius }: NonNullable<SeasonCrossLine['own']>) =>
+  [
+    say('season.own-times', { profile: profileWords(profile) }),
+    larvaHours === null ? '' : say('season.own-larvae', { hours: larvaHours }),
+    celsius === null ? '' : say('season.own-warmth', { celsius }),
+  ]
+    .filter((words) => words !== '')
+    .join(', ');
 
 /** When a cross is inseminated, and whether the plan may move it. */
 function DayCell({ cross }: { cross: SeasonCrossLine }) {
@@ -66,6 +77,7 @@ function WishRow({ cross }: { cross: SeasonCrossLine }) {
             <span className="note">
               {cross.dams.join(', ')} × {droneWords(cross)}
             </span>
+            {cross.own === null ? null : <span className="note">{ownWords(cross.own)}</span>}
           </span>
         </th>
         <td data-label={say('season.queens')} className="number">
