@@ -1,7 +1,7 @@
 import { Link } from '@tanstack/react-router';
-import { useEffect } from 'react';
+import { useEffect, useRef } from 'react';
 import { stepBack } from '#actions/history/step-back.ts';
-import { history } from '#questions/edge/history.ts';
+import { type HistoryAct, history } from '#questions/edge/history.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say, sayAny } from '#words/say.ts';
 import { sayCopyAge, useBook } from '../edge/drawer-page.tsx';
@@ -11,29 +11,43 @@ import { sayRefusals } from '../parts/problems.tsx';
 import { tell } from '../parts/told.tsx';
 import { isTyping } from './keys.ts';
 
-/** The last three acts, with the newest ready to be stepped back (Ctrl+Z). */
-export function FootLine() {
-  const { data } = useAsk(history, { newest: 12 });
+type Answer = { acts: HistoryAct[] };
+
+/** Acts that stand, the newest first; a step back is none of them. */
+const standingOf = (data: Answer | undefined) =>
+  (data?.acts ?? []).filter(({ steppedBackBy, undoes }) => steppedBackBy === null && !undoes.length);
+
+/** Ctrl+Z steps the newest act back: the history is asked anew first, and one press waits for the one before, so that each takes the act before. */
+function useStepBackKey(refetch: () => Promise<{ data: Answer | undefined }>): void {
   const { run } = useDo();
-  const book = useBook();
-  const standing = (data?.acts ?? []).filter(({ steppedBackBy, undoes }) => steppedBackBy === null && !undoes.length);
-  const last = standing[0];
+  const before = useRef<Promise<void>>(Promise.resolve());
   useEffect(() => {
+    const newestBack = async () => {
+      const [last] = standingOf((await refetch()).data);
+      if (last === undefined) return;
+      const did = await run(stepBack, { act: last.id as RecordId });
+      tell(
+        'problems' in did ? sayRefusals(did.problems) : say('edge.took-back', { what: sayAny(`action.${last.what}`) }),
+      );
+    };
     const pressed = (event: KeyboardEvent) => {
       if (!(event.ctrlKey || event.metaKey) || event.shiftKey || event.key.toLowerCase() !== 'z') return;
-      if (isTyping(event.target) || last === undefined) return;
+      if (isTyping(event.target)) return;
       event.preventDefault();
-      void run(stepBack, { act: last.id as RecordId }).then((did) =>
-        tell(
-          'problems' in did
-            ? sayRefusals(did.problems)
-            : say('edge.took-back', { what: sayAny(`action.${last.what}`) }),
-        ),
-      );
+      before.current = before.current.catch(() => undefined).then(newestBack);
     };
     window.addEventListener('keydown', pressed);
     return () => window.removeEventListener('keydown', pressed);
-  }, [last, run]);
+  }, [run, refetch]);
+}
+
+/** The last three acts, with the newest ready to be stepped back (Ctrl+Z). */
+export function FootLine() {
+  const { data, refetch } = useAsk(history, { newest: 12 });
+  const book = useBook();
+  useStepBackKey(refetch);
+  const standing = standingOf(data);
+  const last = standing[0];
   return (
     <footer className="foot">
       {last === undefined ? (
