@@ -1,5 +1,5 @@
 /**
- * Issue 5: 200,000 queens and 140,000 records from CSV to ranking, by one command (time and peak memory) and in a worker of a real browser while the page
+ * 200,000 queens and 140,000 records from CSV to ranking, by one command (time and peak memory) and in a worker of a real browser while the page
  * answers; and the twenty stocks of tests/statistical at full size. Printed, not in CI: a busy machine makes the times say little.
  */
 import { spawn, spawnSync } from 'node:child_process';

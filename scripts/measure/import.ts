@@ -1,4 +1,4 @@
-/** Issue 2, point 5: 5,000 rows rehearsed and imported in under 5 s each, and nothing stands still meanwhile. */
+/** 5,000 rows rehearsed and imported in under 5 s each, and nothing stands still meanwhile. */
 import { messySheet } from '../../tests/support/messy-sheet.ts';
 import { freshFolder, removeFolder, startServer } from '../../tests/support/running-server.ts';
 

@@ -43,7 +43,7 @@ export type TableProblem = {
   values: Readonly<Record<string, string | number>>;
 };
 
-/** What one table may hold at most (issue 2, "Safe from the first day"). */
+/** What one table may hold at most. */
 export const tableLimits = { rows: 1_000_000, columns: 500, cellLetters: 32_768, bytes: 200_000_000 } as const;
 
 /** The text of a cell as a person reads it. */
