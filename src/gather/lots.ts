@@ -21,7 +21,7 @@ export function lotOf(comb: Row<'drone_comb'>, profile: BiologyProfile): DroneLo
   if (comb.emerged_count !== null) return { counted: 'emerged', count: comb.emerged_count, ...out };
   const eggs = { laidFrom: laid.from, laidTo: laid.to };
   if (comb.laid_cells !== null) return { counted: 'laid', count: comb.laid_cells, ...eggs };
-  return { counted: 'cells', count: profile.yields.cellsPerComb.value, ...eggs };
+  return { counted: 'cells', count: Math.round(profile.yields.cellsPerComb.value), ...eggs };
 }
 
 /** The cells of a bar, and the queens out of them who are gone by now. */

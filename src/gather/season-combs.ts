@@ -5,7 +5,7 @@ import type { Row } from '#records/kinds.ts';
 import { addDays } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
-import { combDays } from './raised.ts';
+import { lotOf } from './lots.ts';
 
 /** Drones of one mother from one comb, planned or hung in, as far as they were counted. */
 export type SeasonComb = {
@@ -20,20 +20,6 @@ export type SeasonComb = {
   /** Combs meant for each cross; empty where nobody said. */
   uses: ReadonlyMap<RecordId, number>;
 };
-
-/** A comb of the book as a lot: alive, emerged or laid as counted last, else a comb of the usual number of cells. */
-function lotOf(comb: Row<'drone_comb'>, profile: BiologyProfile): DroneLot | null {
-  const days = combDays(comb, profile);
-  if (days === null) return null;
-  const emerged = { emergedFrom: days.emerged.from, emergedTo: days.emerged.to };
-  if (comb.alive_count !== null && comb.alive_on !== null)
-    return { counted: 'alive', count: comb.alive_count, on: comb.alive_on, ...emerged };
-  if (comb.emerged_count !== null && comb.emerged_from !== null)
-    return { counted: 'emerged', count: comb.emerged_count, ...emerged };
-  const laid = { laidFrom: days.laid.from, laidTo: days.laid.to };
-  if (comb.laid_cells !== null) return { counted: 'laid', count: comb.laid_cells, ...laid };
-  return { counted: 'cells', count: Math.round(profile.yields.cellsPerComb.value), ...laid };
-}
 
 function plannedLot({ in_on, combs }: Row<'planned_comb'>, profile: BiologyProfile): DroneLot {
   const laidFrom = addDays(in_on, profile.timings.combLead.value);

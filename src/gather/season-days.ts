@@ -4,6 +4,7 @@ import type { DayPlan } from '#domain/rearing/reality/day-plan.ts';
 import { type Day, daysBetween } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { combsFor, partOf, wantedOf } from './comb-parts.ts';
 import { type SeasonBook, type SeasonCross, wishesOf } from './season.ts';
 import type { SeasonBar } from './season-bars.ts';
 import type { SeasonComb } from './season-combs.ts';
@@ -53,39 +54,18 @@ function queensOf(
   return { dam, wanted, grafts: bars.map(({ state }) => state) };
 }
 
-const semenOf = ({ row }: SeasonCross, share: number) => row.queens_wanted * row.dose_ul * (row.doses ?? 1) * share;
-
-/** µl a cross wants of one drone mother. */
-const wantedOf = (cross: SeasonCross, mother: RecordId): number =>
-  cross.sources.filter(({ id }) => id === mother).reduce((sum, { share }) => sum + semenOf(cross, share), 0);
-
-/** What part of a comb is for these crosses: as it was given to them, else as they need semen beside all who need some of the mother. */
-function partFor(
-  { uses }: SeasonComb,
-  mother: RecordId,
-  here: readonly SeasonCross[],
-  all: readonly SeasonCross[],
-): number {
-  const given = [...uses.values()].reduce((sum, combs) => sum + combs, 0);
-  if (given > 0) return here.reduce((sum, { row }) => sum + (uses.get(row.id) ?? 0), 0) / given;
-  const need = (crosses: readonly SeasonCross[]) => crosses.reduce((sum, cross) => sum + wantedOf(cross, mother), 0);
-  const whole = need(all);
-  return whole === 0 ? 0 : need(here) / whole;
-}
-
-const partOf = (lot: DroneLot, part: number): DroneLot => ({ ...lot, count: Math.round(lot.count * part) });
-
 function dronesOf(
   mother: RecordId,
   here: readonly SeasonCross[],
   all: readonly SeasonCross[],
-  { combs }: Raised,
+  { combs, profile }: Raised,
 ): DayPlan['drones'][number] {
-  const lots = combs
-    .filter(({ mothers }) => mothers.includes(mother))
-    .map((comb) => partOf(comb.lot, partFor(comb, mother, here, all)))
-    .filter(({ count }) => count > 0);
-  return { mother, microlitres: here.reduce((sum, cross) => sum + wantedOf(cross, mother), 0), lots };
+  const theirs = combsFor({ source: mother, here, all, combs, usual: profile });
+  return {
+    mother,
+    microlitres: here.reduce((sum, cross) => sum + wantedOf(cross, mother), 0),
+    lots: theirs.map(({ lot }) => lot),
+  };
 }
 
 /** Drones of mothers with no part in the day, as far as nobody has a use for them. */

@@ -13,6 +13,7 @@ import type { KindName, Row } from '#records/kinds.ts';
 import { addDays, type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { droneSharesOf, type SeasonSource } from './comb-parts.ts';
 import { crossReads } from './cross-plan.ts';
 import { gatherLiving, livingReads } from './living.ts';
 import { dayOfInsemination } from './matings.ts';
@@ -34,9 +35,6 @@ export const seasonReads = [
 
 /** How far a cross has come: still to be planned, being raised, inseminated, given up. */
 export type CrossState = 'free' | 'begun' | 'done' | 'given-up';
-
-/** A part of the drone side: the id of a drone mother, a sister group or a line, and her share of the semen. */
-export type SeasonSource = { id: RecordId; share: number };
 
 /** A cross as the season plans it. */
 export type SeasonCross = {
@@ -62,15 +60,6 @@ export type SeasonBook = {
   /** Yard away from home, by queen who stands there. */
   yards: Readonly<Record<string, string>>;
 };
-
-function sourcesOf(rows: readonly Row<'cross_drone_source'>[]): SeasonSource[] {
-  const given = rows.reduce((sum, { share }) => sum + (share ?? 0), 0);
-  const open = rows.filter(({ share }) => share === null).length;
-  return rows.flatMap(({ queen, sister_group, line, share }) => {
-    const id = queen ?? sister_group ?? line;
-    return id === null ? [] : [{ id, share: share ?? Math.max(0, 1 - given) / Math.max(1, open) }];
-  });
-}
 
 /** Yards away from home in which queens stand. A yard without a distance is at home. */
 async function yardsAway(facts: Facts): Promise<Record<string, string>> {
@@ -138,7 +127,7 @@ export async function gatherSeason(facts: Facts, today: Day): Promise<SeasonBook
   const crosses = (await facts.find('cross')).map((row): SeasonCross => {
     const its = {
       dams: (dams.get(row.id) ?? []).map(({ queen }) => queen),
-      sources: sourcesOf(sources.get(row.id) ?? []),
+      sources: droneSharesOf(sources.get(row.id) ?? []),
     };
     const state = stateOf(row);
     const sides = [...its.dams, ...its.sources.map(({ id }) => id)];

@@ -4,11 +4,12 @@ import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import type { GraftState } from '#domain/rearing/reality/day-plan.ts';
 import type { RaisingShift } from '#domain/rearing/reality/raising-shift.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
+import { combsFor, droneSharesOf, type SeasonSource, type Sharer } from '#gather/comb-parts.ts';
 import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
-import { graftStateOf, lotOf } from '#gather/lots.ts';
+import { graftStateOf } from '#gather/lots.ts';
 import { goingAlong } from '#gather/planned-raising.ts';
 import { gatherProfiles } from '#gather/profiles.ts';
-import { gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
+import { gatherCombs } from '#gather/season-combs.ts';
 import type { Facts } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
@@ -22,6 +23,7 @@ export const raisingFactReads = [
   ...crossReads,
   ...raisedReads,
   'fate',
+  'insemination',
   'queen',
   'task',
   'planned_graft',
@@ -29,20 +31,6 @@ export const raisingFactReads = [
   'planned_comb',
   'planned_comb_use',
 ] as const;
-
-type Source = Row<'cross_drone_source'>;
-const sourceId = ({ queen, sister_group, line }: Source): string => queen ?? sister_group ?? line ?? '';
-
-/** Shares of the semen; those not given take equal parts of what is left. */
-function sharesOf(sources: readonly Source[]): number[] {
-  const given = sources.reduce((sum, { share }) => sum + (share ?? 0), 0);
-  const open = sources.filter(({ share }) => share === null).length;
-  return sources.map(({ share }) => share ?? Math.max(0, 1 - given) / open);
-}
-
-/** Combs of one part of the drone side: of that mother; for a line or group, combs raised for the cross of mothers not named. */
-const isOf = (source: Source, comb: Row<'drone_comb'>, named: ReadonlySet<string>): boolean =>
-  source.queen === null ? comb.mother === null || !named.has(comb.mother) : comb.mother === source.queen;
 
 async function grafted(facts: Facts, ids: readonly RecordId[], profile: BiologyProfile, today: Day) {
   const cells = groupBy(await facts.find('graft_cell', { graft: ids }), ({ graft }) => graft);
@@ -81,41 +69,17 @@ async function plannedOf(facts: Facts, { cross, today, shift }: Asked, bars: rea
 const later = (lot: DroneLot, days: number): DroneLot =>
   'laidFrom' in lot ? { ...lot, laidFrom: addDays(lot.laidFrom, days), laidTo: addDays(lot.laidTo, days) } : lot;
 
-/** The part of a comb that was planned for the cross; all of it where nobody planned. */
-function partFor({ uses }: SeasonComb, cross: RecordId): number {
-  const given = [...uses.values()].reduce((sum, combs) => sum + combs, 0);
-  if (uses.size === 0) return 1;
-  return given === 0 ? 1 / uses.size : (uses.get(cross) ?? 0) / given;
-}
-
-type Lots = {
-  cross: RecordId;
-  sources: readonly Source[];
-  hung: readonly Row<'drone_comb'>[];
-  season: readonly SeasonComb[];
-  profile: BiologyProfile;
-  moved: ReadonlyMap<RecordId, number>;
-};
-
-/** Drones of one part of the drone side: of combs that hang, and of combs planned for the cross. */
-function lotsOf(source: Source, { cross, sources, hung, season, profile, moved }: Lots): DroneLot[] {
-  const named = new Set(sources.flatMap(({ queen }) => queen ?? []));
-  const planOf = new Map(season.flatMap((one) => (one.comb === null ? [] : [[one.comb.id, one] as const])));
-  const part = (lot: DroneLot, comb: SeasonComb | undefined): DroneLot =>
-    comb === undefined ? lot : { ...lot, count: Math.round(lot.count * partFor(comb, cross)) };
-  const there = hung
-    .filter((comb) => isOf(source, comb, named))
-    .flatMap((comb) => {
-      const lot = lotOf(comb, profile);
-      const plan = planOf.get(comb.id);
-      return lot === null ? [] : [plan?.uses.has(cross) ? part(lot, plan) : lot];
-    });
-  const toCome = season
-    .filter(
-      ({ comb, uses, mothers }) => comb === null && uses.has(cross) && mothers.some((id) => id === sourceId(source)),
-    )
-    .map((one) => part(later(one.lot, moved.get(one.id) ?? 0), one));
-  return [...there, ...toCome].filter(({ count }) => count > 0);
+/** Crosses that are still to be inseminated on a day, with what they ask of the drones; the one asked about as it is asked. */
+async function sharersOf(facts: Facts, { cross, today }: Asked): Promise<{ own: Sharer; all: Sharer[] }> {
+  const open = (await facts.find('cross')).filter(
+    (row) => row.cancelled !== 1 && row.inseminate_on !== null && row.inseminate_on >= today && row.id !== cross.id,
+  );
+  const ids = [cross, ...open].map(({ id }) => id);
+  const done = new Set((await facts.find('insemination', { cross: ids, done: 1 })).map((row) => row.cross));
+  const sources = groupBy(await facts.find('cross_drone_source', { cross: ids }), (source) => source.cross);
+  const sharer = (row: Row<'cross'>): Sharer => ({ row, sources: droneSharesOf(sources.get(row.id) ?? []) });
+  const own = sharer(cross);
+  return { own, all: [own, ...open.filter(({ id }) => !done.has(id)).map(sharer)] };
 }
 
 /** What served a cross when it was read, besides what its chances are reckoned from. */
@@ -135,7 +99,7 @@ export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<Ga
   const profile = profileOf(cross, profiles);
   const raised = await gatherRaised(facts, profile);
   const sources = await facts.find('cross_drone_source', { cross: cross.id });
-  const named = new Set(sources.flatMap(({ queen }) => queen ?? []));
+  const named = new Set<string>(sources.flatMap(({ queen }) => queen ?? []));
   const dams = new Set<string>((await facts.find('cross_dam', { cross: cross.id })).map(({ queen }) => queen));
   const mine = serving(wish, raised, { cross: cross.id, dams, mothers: named });
   const bars = mine.bars.map((bar) => bar.id as RecordId);
@@ -143,15 +107,21 @@ export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<Ga
   const toCome = planned.bars.map(
     ({ id, day, larvae }): GraftState => ({ id, grafted: day, count: { left: larvae, after: 'grafted' } }),
   );
-  const lots: Lots = {
-    cross: cross.id,
-    sources,
-    hung: await facts.find('drone_comb', { id: mine.combs.map((comb) => comb.id as RecordId) }),
-    season: await gatherCombs(facts, profile),
-    profile,
-    moved: planned.combsMoved,
+  const { own, all } = await sharersOf(facts, asked);
+  const combs = (await gatherCombs(facts, profile)).map((comb) => {
+    const days = comb.comb === null ? (planned.combsMoved.get(comb.id) ?? 0) : 0;
+    return days === 0 ? comb : { ...comb, lot: later(comb.lot, days) };
+  });
+  const motherOf = ({ id, share }: SeasonSource) => {
+    const its = combsFor({ source: id, here: [own], all, combs, usual: profile });
+    return {
+      id,
+      name: raised.called(id),
+      share,
+      lots: its.map(({ lot }) => lot),
+      hung: its.filter(({ comb }) => comb.comb !== null).length,
+    };
   };
-  const shares = sharesOf(sources);
   return {
     wish,
     raised,
@@ -167,13 +137,7 @@ export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<Ga
       sure,
       grafts: [...(await grafted(facts, bars, profile, today)), ...toCome],
       grafted: bars.length,
-      mothers: sources.map((source, i) => ({
-        id: sourceId(source),
-        name: raised.called(sourceId(source)),
-        share: shares[i] ?? 0,
-        lots: lotsOf(source, lots),
-        hung: lots.hung.filter((comb) => isOf(source, comb, named)).length,
-      })),
+      mothers: own.sources.map(motherOf),
     },
   };
 }
