@@ -6,6 +6,7 @@ import { planToTake } from '#domain/rearing/season/plan-to-take.ts';
 import type { Done, Refused } from '#ports/store.ts';
 import { ask } from '#questions/mechanism/ask.ts';
 import { countback } from '#questions/rearing/countback.ts';
+import { raisingChances } from '#questions/rearing/raising-chances.ts';
 import { dayRepairs } from '#questions/rearing/season/day-repairs.ts';
 import { seasonDays } from '#questions/rearing/season/season-days.ts';
 import { seasonPlan } from '#questions/rearing/season/season-plan.ts';
@@ -480,5 +481,40 @@ describe('wishes and limits that cannot be', () => {
       latest: '2027-06-12',
       queens: 10,
     });
+  });
+});
+
+describe('a comb nobody gave to a cross', () => {
+  /** A laid comb of R-07, cross A on 12 June, and cross B of the same drone mother on another day. */
+  async function sharedWith(otherDay: string) {
+    const [dam, second, one] = [await queen('26-014'), await queen('26-015'), await queen('R-07')];
+    const a = await cross('A', dam, one, { inseminate_on: '2027-06-12' });
+    await cross('B', second, one, { inseminate_on: otherDay });
+    const comb = { code: 'D-1', mother: one, in_on: '2027-04-27' };
+    await does(fresh.store, 'record-drone-comb', comb, past('2027-04-27'));
+    const [laid] = await all((facts) => facts.find('drone_comb'));
+    const set = { laid_from: '2027-05-01', laid_to: '2027-05-07', laid_cells: 900 };
+    await does(fresh.store, 'note-drone-comb', { comb: laid?.id, set }, past('2027-05-07'));
+    const asked = { cross: a, today: day('2027-05-08'), sure: 0.9 };
+    const page = await answerOf(ask(raisingChances, asked, portsOver(fresh.store, computeHere)));
+    const { days } = await daysOn('2027-05-08');
+    const link = days.find(({ on: its }) => its === '2027-06-12')?.links.find(({ side }) => side === 'drones');
+    return { ofPage: page?.mothers[0], ofSeason: link };
+  }
+
+  it('is wholly for the cross on whose day its drones are of age, and both pages say so alike', async () => {
+    const { ofPage, ofSeason } = await sharedWith('2027-09-12');
+    expect(ofPage?.chance).toBeGreaterThan(0.5);
+    expect(ofSeason?.chance).toBeCloseTo(ofPage?.chance ?? -1, 12);
+    expect(ofSeason?.dots).toEqual(ofPage?.dots);
+  });
+
+  it('is shared with a cross that needs it on a day of the same age, and both pages say so alike', async () => {
+    const alone = await sharedWith('2027-09-12');
+    await fresh.end();
+    fresh = (await sqlite?.fresh()) ?? fresh;
+    const { ofPage, ofSeason } = await sharedWith('2027-06-14');
+    expect(ofSeason?.chance).toBeCloseTo(ofPage?.chance ?? -1, 12);
+    expect(ofPage?.chance).toBeLessThan((alone.ofPage?.chance ?? 0) - 0.05);
   });
 });
