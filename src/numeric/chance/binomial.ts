@@ -8,7 +8,11 @@ function check(n: number, p: number): void {
   if (!(Number.isInteger(n) && n >= 0 && p >= 0 && p <= 1)) throw new RangeError(`binomial of n=${n}, p=${p}`);
 }
 
-/** P(Binomial(n, p) = k); 0 for a k that is out of range. Relative error below 1e-13 (Loader 2000). */
+/**
+ * P(Binomial(n, p) = k); 0 for a k that is out of range or not whole. Relative error below 1e-13 (Loader 2000). Throws unless n is whole and not
+ * below 0 and p 0-1.
+ * @example binomialProbability(1, 2, 0.5) // 0.5
+ */
 export function binomialProbability(k: number, n: number, p: number): number {
   check(n, p);
   if (k < 0 || k > n || !Number.isInteger(k)) return 0;
@@ -17,7 +21,8 @@ export function binomialProbability(k: number, n: number, p: number): number {
 
 /**
  * P(Binomial(n, p) >= k): the chance that at least k of n do. n a whole number >= 0, p 0-1.
- * Exact by the incomplete beta function, I_p(k, n − k + 1) (Abramowitz and Stegun 1964, 26.5.24); relative error below 1e-12.
+ * Exact by the incomplete beta function, I_p(k, n − k + 1) (Abramowitz and Stegun 1964, 26.5.24); relative error below 1e-12. Throws as
+ * {@link binomialProbability}.
  * @example atLeast(8, 19, 0.595) // 0.9611
  */
 export function atLeast(k: number, n: number, p: number): number {
@@ -29,7 +34,7 @@ export function atLeast(k: number, n: number, p: number): number {
 
 /**
  * The least n with P(Binomial(n, p) >= k) >= `sure`: how many to begin with. Infinity when p is 0 and k is not, or `sure` is 1 and
- * p below 1. Found by doubling and halving, since the chance only grows with n.
+ * p below 1. Found by doubling and halving, since the chance only grows with n. Throws when `sure` or p is not 0-1.
  * @example leastTrials({ k: 106, p: 0.5, sure: 0.9 }) // 231
  */
 export function leastTrials({ k, p, sure }: { k: number; p: number; sure: number }): number {
@@ -39,7 +44,11 @@ export function leastTrials({ k, p, sure }: { k: number; p: number; sure: number
   return leastWhere((n) => atLeast(k, n, p) >= sure - ROUNDING, k);
 }
 
-/** The least whole number from `from` to `most` that passes, for a test that, once passed, stays passed; Infinity when none does. */
+/**
+ * The least whole number from `from` to `most` that passes, for a test that, once passed, stays passed; Infinity when none does. By doubling and
+ * halving: about 2 log₂ of the answer's distance from `from` tests.
+ * @example leastWhere((n) => n * n >= 50, 1) // 8
+ */
 export function leastWhere(passes: (n: number) => boolean, from: number, most = 1e9): number {
   if (passes(from)) return from;
   let failed = from;

@@ -29,8 +29,10 @@ function addBinomial(into: CountChances, n: number, p: number, weight: number): 
 }
 
 /**
- * How many of n come through when each does with the same, doubtful share: the binomial mixed over the nodes of the share. n whole, >= 0, to
- * tens of thousands. For Beta shares of several steps it is the chain of count-steps.ts, as near as the nodes allow.
+ * How many of n come through when each does with the same, doubtful share: the binomial mixed over the nodes of the share,
+ * P(k) = Σ_i weight_i C(n, k) p_iᵏ (1 − p_i)ⁿ⁻ᵏ, n + 1 numbers. n whole, >= 0, to tens of thousands; a share above 1 counts as 1. For Beta shares of
+ * several steps it is the chain of count-steps.ts, as near as the nodes allow. Time: nodes × counts that have any weight (some √n each).
+ * @example throughChances(2, factorProduct([{ kind: 'point', value: 0.5 }])) // 0.25, 0.5, 0.25
  */
 export function throughChances(n: number, share: Nodes): CountChances {
   const chances = new Float64Array(n + 1);
@@ -40,14 +42,15 @@ export function throughChances(n: number, share: Nodes): CountChances {
   return chances;
 }
 
-/** The chance that at least k of n come through. */
+/** The chance, 0-1, that at least k of n come through: {@link atLeast} mixed over the nodes, without the other counts. */
 export function throughAtLeast(k: number, n: number, share: Nodes): number {
   return share.weights.reduce((sum, weight, i) => sum + weight * atLeast(k, n, shareAt(share, i)), 0);
 }
 
 /**
  * The least number to begin with so that at least k come through with chance `sure`; Infinity when more than `most` would be needed (a
- * share that may be nearly nothing can never be made sure).
+ * share that may be nearly nothing can never be made sure). 0 when k <= 0.
+ * @example leastToBegin({ k: 106, sure: 0.9, most: 1000 }, factorProduct([{ kind: 'point', value: 0.5 }])) // 231
  */
 export function leastToBegin({ k, sure, most }: { k: number; sure: number; most: number }, share: Nodes): number {
   if (k <= 0) return 0;

@@ -3,7 +3,7 @@ import { type CountChances, countAtLeast } from './count-chances.ts';
 import { betaShapes, type Factor, isPoint, meanOf } from './factor.ts';
 import { binomialTerm } from './saddle-point.ts';
 
-/** A share 0-1: known, or a Beta. */
+/** A share 0-1: known, or a Beta with that mean and standard deviation. */
 export type Share = Extract<Factor, { kind: 'point' | 'share' }>;
 
 /** Adds weight × P(k of m) for k = 0 … m. Either end is reached by ratios from the other, so nothing underflows for m up to a few thousand. */
@@ -39,7 +39,8 @@ function addBetaBinomial(into: CountChances, { m, a, b, weight }: Step): void {
 
 /**
  * The chances of a count after one step that each comes through with the same share, known or a Beta (drawn once for all of them): exactly,
- * the binomial or beta-binomial of every count before. Meant for counts up to some hundred; count-mixture.ts takes thousands.
+ * the binomial or beta-binomial of every count before; as many numbers as before. Time: the square of that. Meant for counts up to some hundred;
+ * count-mixture.ts takes thousands.
  */
 export function stepThrough(before: CountChances, share: Share): CountChances {
   const after = new Float64Array(before.length);
@@ -49,19 +50,23 @@ export function stepThrough(before: CountChances, share: Share): CountChances {
   return after;
 }
 
-/** The chances of a count that is known. */
+/** The chances of a count that is known: `count` + 1 numbers, the last 1, the others 0. */
 export function known(count: number): CountChances {
   const chances = new Float64Array(count + 1);
   chances[count] = 1;
   return chances;
 }
 
-/** The chances after several steps, beginning with n. */
+/**
+ * The chances of 0 … n after several steps one after another, beginning with n: {@link stepThrough} for each share.
+ * @example throughSteps(2, [{ kind: 'point', value: 0.5 }, { kind: 'point', value: 0.5 }]) // 0.5625, 0.375, 0.0625
+ */
 export const throughSteps = (n: number, shares: readonly Share[]): CountChances => shares.reduce(stepThrough, known(n));
 
 /**
  * The least number to begin with so that at least k come through all steps with chance `sure`; Infinity when more than `most` would be
- * needed.
+ * needed, 0 when k <= 0.
+ * @example leastThroughSteps({ k: 1, sure: 0.9, most: 100 }, [{ kind: 'point', value: 0.5 }]) // 4
  */
 export function leastThroughSteps(asked: { k: number; sure: number; most: number }, shares: readonly Share[]): number {
   const { k, sure, most } = asked;

@@ -1,11 +1,11 @@
 import { type Factor, factorBelow, isPoint, meanOf } from './factor.ts';
 
-/** A distribution as values with weights that add up to 1, smallest value first. A weight may stand at the value 0. */
+/** A distribution as values with weights that add up to 1, as many of both, smallest value first. A weight may stand at the value 0. */
 export type Nodes = { values: Float64Array; weights: Float64Array };
 
 /** Width of a cell on the scale of logarithms: half a per cent. */
 const STEP = 0.005;
-/** Mass left out at each end; far below anything a breeder could notice. */
+/** Mass left out at each end; far below anything anybody could notice. */
 const TRIM = 1e-11;
 /** Smallest value kept apart from 0. */
 const FLOOR = Math.log(1e-6);

@@ -14,14 +14,22 @@ export type Factor =
   | { kind: 'size'; mean: number; sd: number }
   | { kind: 'list'; values: readonly number[]; weights: readonly number[] };
 
-/** The two shapes of a Beta with that mean and standard deviation; the widest one possible where `sd` is wider. */
+/**
+ * The two shapes of a Beta with that mean and standard deviation: a = mean·s, b = (1 − mean)·s, s = mean(1 − mean)/sd² − 1, at least 0.001 (the
+ * widest one possible where `sd` is wider). Throws unless 0 < mean < 1 and sd > 0.
+ * @example betaShapes(0.8, 0.1) // { a: 12, b: 3 }
+ */
 export function betaShapes(mean: number, sd: number): { a: number; b: number } {
   if (!(mean > 0 && mean < 1 && sd > 0)) throw new RangeError(`not a share with doubt: ${mean} ± ${sd}`);
   const size = Math.max(1e-3, (mean * (1 - mean)) / (sd * sd) - 1);
   return { a: mean * size, b: (1 - mean) * size };
 }
 
-/** Distribution function P(factor <= x) of a factor with a density. */
+/**
+ * Distribution function P(factor <= x) of a factor with a density, for x >= 0: I_x(a, b) of a share; of a size Φ((ln x − μ)/σ) with
+ * σ² = ln(1 + (sd/mean)²) and μ = ln mean − σ²/2.
+ * @example factorBelow({ kind: 'size', mean: 1, sd: 0.5 })(1) // 0.5934
+ */
 export function factorBelow(factor: Extract<Factor, { kind: 'share' | 'size' }>): (x: number) => number {
   if (factor.kind === 'share') {
     const { a, b } = betaShapes(factor.mean, factor.sd);
@@ -32,13 +40,13 @@ export function factorBelow(factor: Extract<Factor, { kind: 'share' | 'size' }>)
   return (x) => normalBelow((Math.log(x) - middle) / Math.sqrt(spread));
 }
 
-/** Whether nothing is in doubt about it. */
+/** Whether nothing is in doubt about it: a point, a standard deviation of 0, or a share of 1. */
 export const isPoint = (factor: Factor): boolean =>
   factor.kind === 'point' ||
   (factor.kind !== 'list' && factor.sd === 0) ||
   (factor.kind === 'share' && factor.mean >= 1);
 
-/** The mean of a factor. */
+/** The mean of a factor; of a list Σ weight·value / Σ weight. */
 export function meanOf(factor: Factor): number {
   if (factor.kind === 'point') return factor.value;
   if (factor.kind !== 'list') return factor.mean;

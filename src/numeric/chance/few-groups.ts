@@ -23,7 +23,8 @@ function nodeAt(tallies: readonly Tally[], prior: FewGroupsPrior, mean: number, 
 
 /**
  * Shares of a few groups drawn towards each other under a prior, because so few cannot tell their own spread: the posterior
- * mean of each group's share, summed over a grid of 100 means × 100 correlations (within 1e-4 of a grid of 400 × 400).
+ * mean of each group's share, one number 0-1 a tally in their order, summed over a grid of 100 means × 100 correlations (within 1e-4 of a grid of
+ * 400 × 400). Time: 10,000 terms a tally. No tally: none.
  * @example shrinkFew([{ successes: 7, trials: 9 }], { mean: [8.5, 1.5], correlation: [1, 9] }) // [0.80]
  */
 export function shrinkFew(tallies: readonly Tally[], prior: FewGroupsPrior): number[] {

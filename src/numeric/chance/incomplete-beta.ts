@@ -43,13 +43,13 @@ export function incompleteBeta(a: number, b: number, x: number): number {
   return 1 - front(b, a, 1 - x) * fraction(b, a, 1 - x);
 }
 
-/** P(Beta(a, b) > x), keeping its digits where it is small. */
+/** 1 − I_x(a, b) = I_{1−x}(b, a) = P(Beta(a, b) > x), keeping its digits where it is small. Throws as {@link incompleteBeta}. */
 export function incompleteBetaAbove(a: number, b: number, x: number): number {
   return incompleteBeta(b, a, 1 - x);
 }
 
 /**
- * The x with I_x(a, b) = `share`, to 1e-14 absolute: the quantile of a Beta distribution.
+ * The x with I_x(a, b) = `share`, to 1e-14 absolute: the quantile of a Beta distribution, 0-1. Throws when `share` is not 0-1 or a, b not above 0.
  * @example betaQuantile(0.5, 1, 1) // 0.5
  */
 export function betaQuantile(share: number, a: number, b: number): number {

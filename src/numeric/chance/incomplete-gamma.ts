@@ -49,7 +49,7 @@ export function incompleteGamma(a: number, x: number): number {
   return x < a + 1 ? series(a, x) : 1 - fraction(a, x);
 }
 
-/** Q(a, x) = P(Gamma(a, 1) > x), keeping its digits where it is small. */
+/** Q(a, x) = 1 − P(a, x) = P(Gamma(a, 1) > x), keeping its digits where it is small. Throws as {@link incompleteGamma}. */
 export function incompleteGammaAbove(a: number, x: number): number {
   check(a, x);
   if (x === 0) return 1;
@@ -57,7 +57,11 @@ export function incompleteGammaAbove(a: number, x: number): number {
   return x < a + 1 ? 1 - series(a, x) : fraction(a, x);
 }
 
-/** The x with P(a, x) = `share`: the quantile of a Gamma distribution with scale 1. Infinite for a share of 1. */
+/**
+ * The x with P(a, x) = `share`: the quantile of a Gamma distribution with scale 1. Infinite for a share of 1. Throws when `share` is not 0-1 or a not
+ * above 0.
+ * @example gammaQuantile(0.5, 1) // ln 2
+ */
 export function gammaQuantile(share: number, a: number): number {
   if (!(share >= 0 && share <= 1)) throw new RangeError(`gammaQuantile wants a share 0-1, got ${share}`);
   if (share === 0) return 0;

@@ -1,6 +1,6 @@
 import { type Interval, Z95 } from '../intervals/interval.ts';
 
-/** One watched case: it was watched to `time`, and then it happened or watching ended. */
+/** One watched case: it was watched to `time` (in any unit), and then it happened or watching ended. */
 export type Watched = { time: number; happened: boolean };
 
 /** The curve after the events of one time. `low` and `high` are null where none is left and nothing can be said. */
@@ -19,7 +19,8 @@ export type CurveStep = {
 /**
  * The Kaplan-Meier curve (1958, J. Am. Stat. Assoc. 53:457): one step for each time at which it happened. At risk at t are all with
  * time >= t. Standard error by Greenwood; the interval on the logarithm of the share, exp(ln S ± z·se/S) cut at 1, as the R
- * package survival gives by default. No cases: no steps.
+ * package survival gives by default; z = 1.96 for 95 %. No cases: no steps.
+ * @example kaplanMeier([{ time: 1, happened: true }, { time: 2, happened: false }])[0]?.share // 0.5
  */
 export function kaplanMeier(cases: readonly Watched[], z: number = Z95): CurveStep[] {
   const sorted = [...cases].sort((a, b) => a.time - b.time);

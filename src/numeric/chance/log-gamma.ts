@@ -23,5 +23,5 @@ export function logGamma(x: number): number {
   return (x - 0.5) * Math.log(t) - t + HALF_LOG_TWO_PI + Math.log(sum);
 }
 
-/** ln B(a, b) for a, b > 0. */
+/** ln B(a, b) = ln Γ(a)Γ(b)/Γ(a + b) for a, b > 0; throws otherwise. Loses digits where a or b is large beside the other. */
 export const logBeta = (a: number, b: number): number => logGamma(a) + logGamma(b) - logGamma(a + b);

@@ -1,5 +1,5 @@
 /**
- * A run line over single outcomes: each failure adds `failure`, each success takes 1 away, never below 0; it signals at `signal`.
+ * A run line over single outcomes: each failure adds `failure`, each success takes 1 away, never below 0; it signals at `signal`. Both whole, >= 1.
  * The Bernoulli cumulative sum of Reynolds and Stoumbos 1999 (J. Qual. Technol. 31:87) with whole-number steps.
  */
 export type RunLine = { failure: number; signal: number };
@@ -15,7 +15,10 @@ export function failureStep(acceptable: number, bad: number): number {
   return Math.max(1, Math.round(ratio));
 }
 
-/** The height of the line after each outcome, and the places (counted from 1) where it signals; it starts at 0 again after each. */
+/**
+ * The height of the line after each outcome, and the places (counted from 1) where it signals; it starts at 0 again after each.
+ * @example walkRun([true, true, false, true], { failure: 4, signal: 8 }) // heights 4, 8, 0, 4; signals [2]
+ */
 export function walkRun(
   failed: readonly boolean[],
   { failure, signal }: RunLine,
@@ -65,6 +68,7 @@ function firstUnknown(rows: Float64Array[]): number {
 /**
  * The mean number of outcomes until a signal when failures come at `rate` (0-1), exactly, from the Markov chain of heights:
  * E(h) = 1 + rate·E(h + failure) + (1 − rate)·E(max(0, h − 1)), with E = 0 from the signal on. Infinity at rate 0.
+ * Time: the cube of `signal`.
  * @example averageRun(0.1, { failure: 4, signal: 12 }) // 347.897
  */
 export function averageRun(rate: number, line: RunLine): number {

@@ -14,7 +14,7 @@ export function stirlingError(n: number): number {
   return (1 / 12 - (1 / 360 - (1 / 1260 - (1 / 1680 - 1 / 1188 / square) / square) / square) / square) / n;
 }
 
-/** x ln(x/m) + m − x without cancellation, for x, m > 0. */
+/** x ln(x/m) + m − x >= 0 without cancellation, for x, m > 0 (Loader's deviance, his D₀). */
 export function devianceTerm(x: number, m: number): number {
   if (Math.abs(x - m) >= 0.1 * (x + m)) return x * Math.log(x / m) + m - x;
   const v = (x - m) / (x + m);
@@ -45,7 +45,11 @@ export function binomialTerm(x: number, n: number, p: number, q: number): number
   return Math.exp(exponent) * Math.sqrt(n / (2 * Math.PI * x * y));
 }
 
-/** e^(−m) mˣ / Γ(x+1) for real x >= 0, m >= 0: the Poisson probability, and the front factor of the incomplete gamma. */
+/**
+ * e^(−m) mˣ / Γ(x+1) for real x >= 0, m >= 0: the Poisson probability, and the front factor of the incomplete gamma. Relative error as
+ * {@link binomialTerm}.
+ * @example poissonTerm(2, 3) // 0.22404
+ */
 export function poissonTerm(x: number, m: number): number {
   if (m === 0) return x === 0 ? 1 : 0;
   if (x === 0) return Math.exp(-m);

@@ -5,7 +5,7 @@
  */
 import { decodeUtf8, encodeUtf8 } from '#units/utf8.ts';
 
-/** Texts numbered 0, 1, 2 … in the order they were first met. `origin` says which buffer a span lies in. */
+/** Texts numbered 0, 1, 2 … in the order they were first met: text i is `buffers[origin[i]][start[i] … end[i]−1]`. The arrays have room to spare. */
 export type ByteDictionary = {
   size: number;
   readonly buffers: Uint8Array[];
@@ -16,7 +16,10 @@ export type ByteDictionary = {
   end: Int32Array;
 };
 
-/** An empty dictionary with room for about `expected` texts; it grows by itself. */
+/**
+ * An empty dictionary with room for about `expected` texts; it grows by itself. Memory: some 40 to 120 bytes a text, whatever its length.
+ * @example const d = makeDictionary(); internText(d, 'a'); internText(d, 'b'); lookUp(d, 'b') // 1
+ */
 export function makeDictionary(expected = 1024): ByteDictionary {
   const room = Math.max(16, Math.ceil(expected));
   return {
@@ -31,7 +34,7 @@ export function makeDictionary(expected = 1024): ByteDictionary {
 
 const slotsFor = (room: number) => 2 ** Math.ceil(Math.log2(room * 1.5));
 
-/** Registers a file and answers its number for {@link intern}. */
+/** Registers a file and answers its number for {@link intern}. Its bytes must not change afterwards: texts are kept as places in it. */
 export function addBuffer(dictionary: ByteDictionary, bytes: Uint8Array): number {
   return dictionary.buffers.push(bytes) - 1;
 }
@@ -148,13 +151,13 @@ export function internText(d: ByteDictionary, text: string): number {
   return known >= 0 ? known : intern(d, addBuffer(d, bytes), 0, bytes.length);
 }
 
-/** The number of a text that was met before, or -1. */
+/** The number of a text that was met before, or -1; white space around it counts. */
 export function lookUp(d: ByteDictionary, text: string): number {
   const bytes = encodeUtf8(text);
   return bytes.length === 0 ? -1 : Math.max(-1, find(d, bytes, 0, bytes.length));
 }
 
-/** The text with number `id`. */
+/** The text with number `id`, 0 … size−1. */
 export function textOf(d: ByteDictionary, id: number): string {
   return decodeUtf8(d.buffers[d.origin[id] as number] as Uint8Array, d.start[id], d.end[id]);
 }

@@ -43,7 +43,10 @@ export type CsvRow = {
   readonly doubled: Uint8Array;
 };
 
-/** What is wrong with the form of a table. `found` and `expected` are counts for `row-length`, offsets and texts otherwise. */
+/**
+ * What is wrong with the form of a table. `row` as in {@link CsvRow}; `column` is a name of the header, or the place, counted from 1, of one without.
+ * `found` and `expected` are counts of fields for `row-length`; otherwise `found` is a text and `expected` empty.
+ */
 export type CsvProblem = {
   code: 'empty' | 'not-utf8' | 'row-length' | 'open-quote' | 'text-after-quote' | 'column-twice' | 'column-nameless';
   row: number;
@@ -164,8 +167,9 @@ function spanText(bytes: Uint8Array, row: CsvRow, column: number): string {
 }
 
 /**
- * Reads the header of a table. Answers the problem instead when the file is empty, is not UTF-8, names a column twice, or leaves one without name.
- * @param bytes the whole file
+ * Reads the header of a table. Answers the problem instead when the file is empty, is not UTF-8, has quotation marks in its header that do not close,
+ * names a column twice, or leaves one without name. Up to 4096 columns. One pass over the bytes, to see that they are UTF-8.
+ * @param bytes the whole file; kept, not copied
  */
 export function openCsv(bytes: Uint8Array): Csv | CsvProblem {
   const invalid = firstInvalidUtf8(bytes);
@@ -239,7 +243,7 @@ export function eachRow(csv: Csv, visit: (row: CsvRow) => void, most = 1000): Cs
 
 const lastKept = (cursor: Cursor, columns: readonly string[]) => Math.min(cursor.fields, columns.length) - 1;
 
-/** The trimmed text of a field; `column` counts from 0. */
+/** The trimmed text of a field, doubled quotation marks made one; `column` counts from 0. */
 export function fieldText(csv: Csv, row: CsvRow, column: number): string {
   return spanText(csv.bytes, row, column);
 }
@@ -291,7 +295,7 @@ function plainNumber(csv: Csv, start: number, end: number): number {
   return negative ? -value : value;
 }
 
-/** Every row as trimmed texts: for small tables and for import. Problems as in {@link eachRow}. */
+/** Every row as trimmed texts, one a column of the header: for small tables and for import. Problems as in {@link eachRow}. */
 export function readRows(csv: Csv): { rows: { number: number; texts: string[] }[]; problems: CsvProblem[] } {
   const rows: { number: number; texts: string[] }[] = [];
   const problems = eachRow(csv, (row) => {
@@ -303,7 +307,7 @@ export function readRows(csv: Csv): { rows: { number: number; texts: string[] }[
 /** One line of a table that may have any number of fields, as trimmed texts. */
 export type LooseRow = { number: number; texts: string[]; problem: 'open-quote' | 'text-after-quote' | null };
 
-/** What a loose reading is held to: the separator, and what makes it stop. */
+/** What a loose reading is held to: the character code of the separator, and how many fields of a line are kept. */
 export type LooseOptions = { separator: number; mostColumns: number };
 
 /**
@@ -331,7 +335,7 @@ export function eachLooseRow(
   }
 }
 
-/** The separator a line holds most of outside quotation marks, beginning at an offset; `null` when it holds none. */
+/** Character code of the separator (`,` `;` tab) a line holds most of outside quotation marks, beginning at an offset; `null` when it holds none. */
 export function separatorIn(bytes: Uint8Array, from: number): number | null {
   const found = separatorOf(bytes, from);
   let at = from;

@@ -1,10 +1,12 @@
-/** Columns that grow while a file is read. */
+/** A column that grows while a file is read: its first `size` values count, the rest is room. */
 export type Growing<T extends Int32Array | Float64Array | Uint8Array> = { values: T; size: number };
 
+/** An empty column of whole numbers (32 bits) with room for so many; it grows by itself, doubling. */
 export const growingInts = (room: number): Growing<Int32Array> => ({ values: new Int32Array(room), size: 0 });
+/** An empty column of numbers with room for so many; it grows by itself, doubling. */
 export const growingNumbers = (room: number): Growing<Float64Array> => ({ values: new Float64Array(room), size: 0 });
 
-/** Adds a whole number at the end. */
+/** Adds a whole number, −2³¹ … 2³¹−1, at the end. */
 export function pushInt(column: Growing<Int32Array>, value: number): void {
   if (column.size === column.values.length) {
     const wider = new Int32Array(column.size * 2 + 16);
@@ -24,6 +26,7 @@ export function pushNumber(column: Growing<Float64Array>, value: number): void {
   column.values[column.size++] = value;
 }
 
-/** The values read so far. */
+/** The values read so far: a view of the column's memory, good until it grows. */
 export const filledInts = (column: Growing<Int32Array>): Int32Array => column.values.subarray(0, column.size);
+/** As {@link filledInts}. */
 export const filledNumbers = (column: Growing<Float64Array>): Float64Array => column.values.subarray(0, column.size);

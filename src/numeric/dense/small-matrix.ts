@@ -3,9 +3,10 @@
  * this size; large ones go through numeric/sparse.
  */
 
-/** A square matrix of `size` rows, row after row. */
+/** A square matrix of `size` rows, `size × size` numbers row after row: element (i, j) is `a[i * size + j]`. */
 export type Square = Float64Array;
 
+/** The unit matrix. */
 export const identity = (size: number): Square => {
   const out = new Float64Array(size * size);
   for (let i = 0; i < size; i++) out[i * size + i] = 1;
@@ -14,7 +15,8 @@ export const identity = (size: number): Square => {
 
 /**
  * Cholesky factor in place: the lower triangle becomes L with L L' = the matrix, the upper triangle is set to 0.
- * Answers whether the matrix was positive definite; when not, its contents are spoilt.
+ * Answers whether the matrix was positive definite; when not, its contents are spoilt. Only the lower triangle is read. Time: size³/3 operations
+ * (Golub and Van Loan 2013, algorithm 4.2.1).
  * @param least pivots at or below this count as not positive
  */
 export function choleskyInPlace(a: Square, size: number, least = 0): boolean {
@@ -34,7 +36,7 @@ export function choleskyInPlace(a: Square, size: number, least = 0): boolean {
   return true;
 }
 
-/** Solves L L' x = b in place, L from {@link choleskyInPlace}. */
+/** Solves L L' x = b in place, L from {@link choleskyInPlace}, `size` numbers in b; answers b. Time: 2 size² operations. */
 export function solveCholesky(l: Square, size: number, b: Float64Array): Float64Array {
   for (let i = 0; i < size; i++) {
     let sum = b[i] as number;
@@ -49,7 +51,11 @@ export function solveCholesky(l: Square, size: number, b: Float64Array): Float64
   return b;
 }
 
-/** Inverse of a symmetric positive definite matrix, or `null` when it is not. */
+/**
+ * Inverse of a symmetric positive definite matrix, exactly symmetric, or `null` when it is not. The matrix stays as it is. Time: about 2 size³
+ * operations.
+ * @example inverseOf(Float64Array.of(2, 1, 1, 2), 2) // ⅔, −⅓, −⅓, ⅔
+ */
 export function inverseOf(a: Square, size: number): Square | null {
   const l = a.slice();
   if (!choleskyInPlace(l, size)) return null;
@@ -67,14 +73,14 @@ export function inverseOf(a: Square, size: number): Square | null {
   return out;
 }
 
-/** Natural logarithm of the determinant from a Cholesky factor. */
+/** Natural logarithm of the determinant of a matrix from its Cholesky factor: Σ 2 ln l_ii. */
 export function logDeterminant(l: Square, size: number): number {
   let sum = 0;
   for (let i = 0; i < size; i++) sum += 2 * Math.log(l[i * size + i] as number);
   return sum;
 }
 
-/** C = A B for square matrices. */
+/** C = A B for square matrices, C new. Time: 2 size³ operations; zeros of A are passed over. */
 export function multiply(a: Square, b: Square, size: number): Square {
   const out = new Float64Array(size * size);
   for (let i = 0; i < size; i++) {
@@ -88,7 +94,11 @@ export function multiply(a: Square, b: Square, size: number): Square {
   return out;
 }
 
-/** Eigenvalues (rising) and vectors (columns) of a symmetric matrix, by cyclic Jacobi rotations (Golub and Van Loan 2013, § 8.5). */
+/**
+ * Eigenvalues (`size`, rising) and vectors of length 1 (`size × size`; vector k is column k: `vectors[i * size + k]`) of a symmetric matrix, by
+ * cyclic Jacobi rotations (Golub and Van Loan 2013, § 8.5). The matrix stays as it is. Time: size³ a sweep, mostly under ten of them, 60 at most.
+ * @example eigenOf(Float64Array.of(2, 1, 1, 2), 2).values // 1, 3
+ */
 export function eigenOf(symmetric: Square, size: number): { values: Float64Array; vectors: Square } {
   const a = symmetric.slice();
   const vectors = identity(size);
@@ -143,7 +153,11 @@ function rotate(a: Square, vectors: Square, { size, p, q }: { size: number; p: n
   }
 }
 
-/** Inverse of a symmetric positive semidefinite matrix on the rows whose diagonal is above 0; other rows and columns are 0. */
+/**
+ * Inverse of a symmetric positive semidefinite matrix on the rows whose diagonal is above 0; other rows and columns are 0. All 0 when that part is
+ * not positive definite.
+ * @example inverseOfPart(Float64Array.of(2, 0, 0, 0), 2) // ½, 0, 0, 0
+ */
 export function inverseOfPart(a: Square, size: number): Square {
   const rows: number[] = [];
   for (let i = 0; i < size; i++) if ((a[i * size + i] as number) > 0) rows.push(i);

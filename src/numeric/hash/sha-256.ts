@@ -57,7 +57,7 @@ function compress(state: Int32Array, w: Int32Array): void {
   for (const [k, value] of [a, b, c, d, e, f, g, h].entries()) state[k] = ((state[k] as number) + value) | 0;
 }
 
-/** 64 hexadecimal digits. */
+/** The SHA-256 of a text's UTF-8 bytes as 64 hexadecimal digits, small letters. Time grows with the text, memory by a copy of it. */
 export function sha256(text: string): string {
   const view = padded(encodeUtf8(text));
   const state = START.slice();

@@ -4,6 +4,9 @@
  */
 import { startMachine } from './load.ts';
 
+/**
+ * The operations on one heap; all work in place, allocate nothing and check nothing. Sizes and places: {@link Shape}, {@link Place}, {@link Picked}.
+ */
 export type DenseKernels = {
   readonly heap: Float64Array;
   /** The heap as 32-bit integers, two for each double, for {@link Picked}. */
@@ -17,8 +20,8 @@ export type DenseKernels = {
   /** C += A' B, A k×m, B k×n, C m×n. */
   addTransposed(shape: Shape, a: Place, b: Place, c: Place): void;
   /**
-   * Lower Cholesky factor in place of the n × n matrix at `a`. A pivot at or below `least[column]` stands for a dependent column: it is replaced by
-   * {@link DEPENDENT}, which makes the column vanish. Answers how many were.
+   * Lower Cholesky factor in place of the n × n matrix at `a`. `least` is where in the heap n thresholds stand: a pivot at or below its own stands
+   * for a dependent column and is replaced by {@link DEPENDENT}, which makes the column vanish. Answers how many were.
    */
   factor(n: number, a: Place, least: number): number;
   /** B := B L'⁻¹, L n×n lower, B m×n. */
@@ -30,8 +33,8 @@ export type DenseKernels = {
   /** C[rows, columns] += A, A m×n without gaps at `a`. */
   scatterAdd(picked: Picked, a: number, c: Place): void;
   /**
-   * C[rows, columns] −= A B', A m×k, B its first n rows, k ≤ {@link NARROW}: of the first n rows of A only columns up to their own (and at most one more)
-   * are worked out.
+   * C[rows, columns] −= A B', A m×k, B its first n rows, k ≤ {@link NARROW}: of the first n rows of A only columns up to their own (and at most one
+   * more) are worked out.
    */
   scatterOuter(picked: Picked, k: number, a: Place, c: Place): void;
   /** A = C[rows, columns]. */
@@ -41,7 +44,9 @@ export type DenseKernels = {
 /** m rows and n columns of a matrix, their numbers at `rows` and `columns` of the integers. */
 export type Picked = { m: number; n: number; rows: number; columns: number };
 
+/** Sizes of a product: the result m × n, summed over k. */
 export type Shape = { m: number; n: number; k: number };
+/** Where a matrix begins in the heap, and how far one row lies from the next, both in doubles. */
 export type Place = { at: number; ld: number };
 
 /** Widest piece of {@link DenseKernels.scatterOuter}. */
@@ -50,7 +55,7 @@ export const NARROW = 4;
 /** Pivot of a column that depends on others: so large that the column's part of every solution is 0. */
 export const DEPENDENT = 1e100;
 
-/** The plain kernels over a heap of `doubles`. */
+/** The plain kernels over a heap of `doubles`, 8 bytes each, all 0 at first. */
 export function plainDenseKernels(doubles: number): DenseKernels {
   const heap = new Float64Array(doubles);
   const integers = new Int32Array(heap.buffer);
@@ -86,7 +91,11 @@ export function plainDenseKernels(doubles: number): DenseKernels {
   };
 }
 
-/** The compiled kernels over a heap of `doubles`, or the plain ones where there is no WebAssembly. */
+/**
+ * The compiled kernels over a heap of `doubles`, or the plain ones where there is no WebAssembly (or not that much memory for it).
+ * @example const { heap, addProduct } = denseKernels(3); heap.set([2, 3]);
+ * addProduct({ m: 1, n: 1, k: 1 }, { at: 0, ld: 1 }, { at: 1, ld: 1 }, { at: 2, ld: 1 }); heap[2] // 6
+ */
 export function denseKernels(doubles: number): DenseKernels {
   const machine = startMachine(doubles);
   if (machine === null) return plainDenseKernels(doubles);

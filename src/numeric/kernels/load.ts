@@ -4,7 +4,7 @@
  */
 import { kernelsText } from './kernels.wasm.ts';
 
-/** What the compiled module exports; pointers in bytes. */
+/** What the compiled module exports; pointers in bytes, leading dimensions (`lda` …) in doubles. */
 export type KernelExports = {
   bufferBytes(): number;
   layOut(at: number): void;
@@ -46,7 +46,7 @@ type Interface = {
 
 const ALPHABET = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
 
-/** Bytes of a base64 text (RFC 4648), without `atob`, which an empty VM lacks. */
+/** Bytes of a padded base64 text without line ends (RFC 4648 § 4), without `atob`, which an empty VM lacks. Other characters count as `A`. */
 export function decodeBase64(text: string): Uint8Array {
   const padding = text.endsWith('==') ? 2 : text.endsWith('=') ? 1 : 0;
   const out = new Uint8Array((text.length / 4) * 3 - padding);
@@ -78,6 +78,7 @@ function moduleHere(): { wasm: Interface; module: object } | null {
 const PAGE = 65536;
 const MOST_PAGES = 65536;
 
+/** A running module: its functions, the heap of doubles callers fill, and the byte of its memory at which that heap begins. */
 export type Machine = { exports: KernelExports; heap: Float64Array; base: number };
 
 /**

@@ -17,7 +17,10 @@ export type ApproximateInverse = {
 /** An approximate inverse with what it misses in the smooth directions. */
 export type CorrectedInverse = { readonly inverse: ApproximateInverse; readonly correction: SmoothCorrection };
 
-/** Time and memory proportional to the pattern. */
+/**
+ * The approximate inverse from an incomplete factor. Memory: one block a node and a pair of the pattern; time: q³ for each two
+ * older neighbours of a node.
+ */
 export function approximateInverse(factor: BlockFactor): ApproximateInverse {
   const { pattern, effects: q, pivot, coupling } = factor;
   const size = q * q;
@@ -67,7 +70,10 @@ function subtractProduct(
   }
 }
 
-/** The block of nodes v and w (rows of v): from the pattern, or by one step of the recursion through the younger one's neighbours. */
+/**
+ * Writes the block of nodes v and w into `out` (`q × q`, rows of v, columns of w): from the pattern, or by one step of the recursion through the
+ * younger one's neighbours, of which those the pattern does not couple with the older one count as 0.
+ */
 export function approximateBlock(inverse: ApproximateInverse, v: number, w: number, out: Float64Array): void {
   if (knownBlock(inverse, v, w, out)) return;
   const { pattern, effects: q, coupling } = inverse.factor;

@@ -1,6 +1,9 @@
 /** Small square blocks kept one after another in a long array: `q × q` numbers, rows first, from a place on. */
 
-/** Inverse of the symmetric positive definite block at `at`, in its place; `false` when it is not. */
+/**
+ * Inverse of the symmetric positive definite block at `at`, in its place; `false` when it is not (a pivot below 1e-14 of its diagonal). `room`: 2q²
+ * numbers.
+ */
 export function invertInPlace(a: Float64Array, at: number, q: number, room: Float64Array): boolean {
   if (q === 2) {
     const x = a[at] as number;
@@ -51,7 +54,7 @@ function invertByFactor(a: Float64Array, at: number, q: number, room: Float64Arr
   return true;
 }
 
-/** out = A B. */
+/** out[at …] = a[atA …] B, blocks of `q × q`; `out` may not overlap A or B. */
 export function timesInto(
   a: Float64Array,
   atA: number,
@@ -69,7 +72,7 @@ export function timesInto(
   }
 }
 
-/** out −= A' B. */
+/** out[at …] −= A' b[atB …], blocks of `q × q`; `out` may not overlap A or B. */
 export function subtractTransposed(
   a: Float64Array,
   b: Float64Array,

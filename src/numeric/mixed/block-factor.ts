@@ -9,7 +9,10 @@ import { type BlockPattern, blockPattern, placeOf } from './block-pattern.ts';
 import { inverseClassWeights } from './class-weights.ts';
 import type { MixedSystem } from './system.ts';
 
-/** Inverse pivots (`size × q × q`) and couplings `P⁻¹B` (one block a pair of the pattern), plus inverse diagonals of the further levels. */
+/**
+ * Inverse pivots (`nodes × q × q`, q = effects) and couplings `P⁻¹B` (`pairs × q × q`, rows of the younger node), plus inverse diagonals of the
+ * further levels (`levels × traits × traits`); blocks one after another, each row after row.
+ */
 export type BlockFactor = {
   readonly pattern: BlockPattern;
   readonly effects: number;
@@ -60,8 +63,8 @@ function addPrior(system: MixedSystem, { pattern, q, pivot, coupling }: Blocks):
 }
 
 /**
- * Weights of each feature (`features × t × t`) and of each pair left-right, with what the leading factor takes away: W − W Ω⁻¹ W for a record in a class
- * of total weight Ω. `pass` gets an array that is used again.
+ * Weights of each feature (`features × t × t`) and of each pair left-right, with what the leading factor takes away: W − W Ω⁻¹ W for a record in a
+ * class of total weight Ω. `pass` gets an array that is used again.
  */
 function effectiveWeights(system: MixedSystem, pass: (r: number, w: Float64Array) => void): void {
   const { traits: t, observations } = system;
@@ -200,7 +203,11 @@ function eliminate({ pattern, q, pivot, coupling }: Blocks): boolean {
 /** Couplings are shrunk by these in turn until every pivot is positive; the last leaves only the diagonal blocks. */
 const SHRINK = [1, 0.95, 0.8, 0];
 
-/** The incomplete factor of a system. */
+/**
+ * The incomplete factor of a system. Where dropped couplings leave a pivot that is not positive, all couplings are shrunk and it is done again, at
+ * last without them. Time: q³ for each two older neighbours of a node, and t² a record. Throws when a diagonal block itself is not positive
+ * definite.
+ */
 export function blockFactor(system: MixedSystem, pattern = blockPattern(system)): BlockFactor {
   const q = system.effects;
   const t = system.traits;
@@ -244,7 +251,7 @@ function invertLevels(level: Float64Array, t: number): Float64Array {
   return out;
 }
 
-/** `z = M⁻¹ r` with the incomplete factor. */
+/** `z = M⁻¹ r` with the incomplete factor; r and z hold every unknown and may be one array. Two passes over the pattern. */
 export function applyFactor(factor: BlockFactor, r: Float64Array, z: Float64Array): void {
   const { pattern, effects: q, pivot, coupling, level } = factor;
   const size = q * q;

@@ -1,12 +1,15 @@
 import type { MixedSystem } from './system.ts';
 
-/** Couplings of each node with older ones: pairs `start[i] … start[i+1]−1`, older indices rising. */
+/** Couplings of each node with older ones: `older[start[i] … start[i+1]−1]`, rising and each once; `start` has `size` + 1 numbers. */
 export type BlockPattern = { readonly size: number; readonly start: Int32Array; readonly older: Int32Array };
 
 /** Pairs beyond this number of members of one feature are left out of the pattern. */
 const MOST_MEMBERS = 4;
 
-/** The pattern of a system: the recursion's own terms and the pairs that stand together in a feature or a record. */
+/**
+ * The pattern of a system: the recursion's own terms, the pairs that stand together in a feature (of up to four nodes), and those of a record whose
+ * two features have one node each. Time and memory: the pairs, sorted.
+ */
 export function blockPattern(system: MixedSystem): BlockPattern {
   const { recursion, features, observations } = system;
   const size = recursion.size;

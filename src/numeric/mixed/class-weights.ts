@@ -1,7 +1,10 @@
 import { inverseOfPart, type Square } from '../dense/small-matrix.ts';
 import { classesOf, type MixedSystem } from './system.ts';
 
-/** For each class of the leading factor the inverse of its total weight, `traits × traits`; 0 for traits nobody recorded there. */
+/**
+ * For each class of the leading factor the inverse of its total weight, `(prior + Σ_r W_r)⁻¹`: `classes × t × t`; 0 for traits nobody recorded
+ * there.
+ */
 export function inverseClassWeights(system: MixedSystem): Float64Array {
   const { traits, observations, classPrior } = system;
   const size = traits * traits;

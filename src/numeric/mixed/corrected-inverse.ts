@@ -10,7 +10,11 @@ const STEPS = 24;
 /** Doubles the directions may take. */
 const MOST_DOUBLES = 6e7;
 
-/** The inverse of a system where records and the recursion couple nodes, approximately. Deterministic (its random start is fixed). */
+/**
+ * The inverse of a system where records and the recursion couple nodes, approximately: `C⁻¹ ≈` that of the incomplete factor plus up to 24 smooth
+ * directions a trait. Deterministic (its random start is fixed). Time: a product and a preconditioning a direction; memory: three vectors of
+ * unknowns a direction while they are made (there are fewer of them where that would be more than 720 MB), one afterwards.
+ */
 export function correctedInverse(system: MixedSystem): CorrectedInverse {
   const solver = makeSolver(system);
   const random = randomStream(1);

@@ -25,13 +25,14 @@ export type DirectPattern = {
   readonly firstLevel: number;
 };
 
+/** What beside the records shapes the equations, and the kernels to be used (the compiled ones when left out). */
 export type DirectOptions = {
   /** Sets of nodes whose covariances are asked for beside those the records couple. */
   asked?: readonly (readonly number[])[];
   makeKernels?: (doubles: number) => DenseKernels;
 };
 
-/** Vertices record r couples: the nodes of its features, its class, its levels. */
+/** Vertices record r couples: the nodes of its features, its class, its levels. Written into `into`, which is emptied first and answered. */
 export function recordVertices(system: MixedSystem, r: number, leadingClass: number, into: number[]): number[] {
   const { features, observations, recursion, factors } = system;
   into.length = 0;
@@ -48,7 +49,17 @@ export function recordVertices(system: MixedSystem, r: number, leadingClass: num
   return into;
 }
 
-/** Analyses the structure. */
+/**
+ * Analyses the structure of a system's equations: vertices are nodes (effects rows each), then classes, then levels (traits rows each). Allocates
+ * the heap of the factor.
+ *
+ * ```ts
+ * const pattern = directPattern(system);
+ * assemble(system, pattern);
+ * const factor = factorDirect(pattern);
+ * const { nodes } = solveDirect(system, pattern, factor, system.observations.y);
+ * ```
+ */
 export function directPattern(system: MixedSystem, options: DirectOptions = {}): DirectPattern {
   const { recursion, effects, traits, levelCount } = system;
   const classes = classesOf(system);
@@ -108,7 +119,10 @@ function addBlock(matrix: BlockMatrix, v: number, w: number, block: Float64Array
   }
 }
 
-/** Fills the matrix with the values of a system (of the structure it was analysed for). */
+/**
+ * Fills the matrix with the values of a system (of the structure it was analysed for): the prior of the nodes and of the classes, and `B'WB` of the
+ * records.
+ */
 export function assemble(system: MixedSystem, pattern: DirectPattern): void {
   pattern.matrix.values.fill(0);
   addPrior(system, pattern.matrix);
@@ -217,9 +231,10 @@ function timesTransposed(a: Float64Array, b: Float64Array, { rows, inner, column
   }
 }
 
-/** Solutions of the assembled equations: nodes, leading classes, further levels. */
+/** Solutions of the assembled equations: `nodes × effects`, leading `classes × traits`, further `levels × traits`; each row after row. */
 export type DirectSolution = { nodes: Float64Array; classes: Float64Array; levels: Float64Array };
 
+/** Factors the equations last assembled. The factor lies in the pattern's heap: the next one takes its place. */
 export const factorDirect = (pattern: DirectPattern): SupernodalFactor =>
   factorSupernodes(pattern.matrix, pattern.kernels);
 
@@ -250,7 +265,7 @@ export function directRightHandSide(system: MixedSystem, pattern: DirectPattern,
   return out;
 }
 
-/** Solves for values `y`. */
+/** Solves for values `y`, as `observations.y`. Unknowns that depend on others are 0. The factor stays. */
 export function solveDirect(
   system: MixedSystem,
   pattern: DirectPattern,
@@ -276,5 +291,5 @@ function sorted(system: MixedSystem, pattern: DirectPattern, x: Float64Array): D
   };
 }
 
-/** The inverse of the equations on their pattern. The factor is used up. */
+/** The inverse of the equations on their pattern, in the heap of the factor, which is used up. */
 export const invertDirect = (factor: SupernodalFactor): SelectedInverse => selectedInverse(factor);

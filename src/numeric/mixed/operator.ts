@@ -6,7 +6,7 @@ import { classesOf, type MixedSystem, unknownsOf } from './system.ts';
 /** A system with its workspace. */
 export type Operator = {
   readonly system: MixedSystem;
-  /** Inverse total weight of each class of the leading factor. */
+  /** Inverse total weight of each class of the leading factor, `classes × t × t`. */
   readonly inverseClass: Float64Array;
   /** `features × traits`: values of the features going in, gradients coming back. */
   readonly value: Float64Array;
@@ -16,6 +16,7 @@ export type Operator = {
   readonly node: Float64Array;
 };
 
+/** The products of a system made ready; later changes of its weights do not reach the classes' inverses. */
 export function makeOperator(system: MixedSystem): Operator {
   const { traits, effects, features, observations } = system;
   let most = 0;
@@ -32,7 +33,10 @@ export function makeOperator(system: MixedSystem): Operator {
   };
 }
 
-/** `out = (prior + Z'MZ) x`: the coefficient matrix of the unknowns after the leading factor was absorbed. */
+/**
+ * `out = (prior + Z'MZ) x`, M = W − W1 Ω⁻¹ 1'W by class: the coefficient matrix of the unknowns after the leading factor was absorbed. x and out have
+ * {@link unknownsOf} numbers and may not be one array. Time: one pass over recursion, features and records.
+ */
 export function multiply(operator: Operator, x: Float64Array, out: Float64Array): void {
   out.fill(0);
   addPrior(operator, x, out);
@@ -75,7 +79,7 @@ function addPrior({ system, node }: Operator, x: Float64Array, out: Float64Array
   }
 }
 
-/** Values of all features from the unknowns. */
+/** Values of all features from the unknowns, into the operator's `value` (`features × traits`). */
 export function readFeatures({ system, value }: Operator, x: Float64Array): void {
   const { features, traits, effects } = system;
   for (let f = 0; f < features.count; f++) {
@@ -180,7 +184,7 @@ function settleRecord(
   }
 }
 
-/** What the unknowns explain of every record, without the leading factor: `count × traits`. */
+/** What the unknowns x explain of every record, without the leading factor: `count × traits`. */
 export function fittedWithout({ system }: Operator, x: Float64Array): Float64Array {
   const { observations, traits: t, factors, recursion, effects } = system;
   const out = recordFeatures(system, x);
@@ -196,7 +200,10 @@ export function fittedWithout({ system }: Operator, x: Float64Array): Float64Arr
   return out;
 }
 
-/** Solutions of the leading factor, `classes × traits`, given what everything else explains of the records. */
+/**
+ * Solutions of the leading factor, `classes × traits`: Ω⁻¹ Σ_r W_r (y_r − fitted_r), given what everything else explains of the records
+ * ({@link fittedWithout}).
+ */
 export function classSolutions(
   { system, inverseClass }: Operator,
   y: Float64Array,
@@ -223,5 +230,5 @@ export function classSolutions(
   return out;
 }
 
-/** Room for one vector of unknowns. */
+/** Room for one vector of unknowns, all 0. */
 export const makeVector = (system: MixedSystem): Float64Array => new Float64Array(unknownsOf(system));

@@ -7,6 +7,7 @@ import { type DirectPattern, type DirectSolution, solveDirect } from './direct.t
 import { recordFeatures } from './record-features.ts';
 import { classesOf, type MixedSystem } from './system.ts';
 
+/** What a projection gives. */
 export type Projected = {
   /** Solutions of the nodes, `nodes × effects`. */
   readonly nodes: Float64Array;
@@ -14,9 +15,10 @@ export type Projected = {
   readonly weighted: Float64Array;
 };
 
+/** A projection: values as `observations.y` (`count × traits`) in, their solutions and what is left of them out. */
 export type Project = (y: Float64Array) => Projected;
 
-/** Projection by a factor of the assembled equations. */
+/** Projection by a factor of the assembled equations: one solve a call. */
 export function projectDirectly(system: MixedSystem, pattern: DirectPattern, factor: SupernodalFactor): Project {
   return (y) => {
     const solution = solveDirect(system, pattern, factor, y);
@@ -24,7 +26,7 @@ export function projectDirectly(system: MixedSystem, pattern: DirectPattern, fac
   };
 }
 
-/** `W (y − Xb − f)`. */
+/** `W (y − Xb − f)` of every record, `count × traits`, from the solutions for y. */
 export function weightedRest(
   system: MixedSystem,
   y: Float64Array,

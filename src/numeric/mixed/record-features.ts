@@ -17,7 +17,7 @@ function featureValues({ features, traits, effects }: MixedSystem, nodes: Float6
   return out;
 }
 
-/** Sum of the two features of every record, `count × traits`. */
+/** Sum f_r of the two features of every record, `count × traits`, for effects of the nodes (`nodes × effects`; more may follow). */
 export function recordFeatures(system: MixedSystem, nodes: Float64Array): Float64Array {
   const { observations, traits } = system;
   const values = featureValues(system, nodes);

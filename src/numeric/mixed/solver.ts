@@ -15,7 +15,20 @@ export type Solver = LinearSystem & {
   solve(b: Float64Array, x: Float64Array, stopping: Stopping): Solved;
 };
 
-/** A solver for a system; the factor is made once for all right-hand sides. */
+/**
+ * A solver for a system; the factor is made once for all right-hand sides. The compiled one works on a copy, so later changes of the system do not
+ * reach it, and keeps the preconditioner in single precision, which bears on how many iterations it takes, not on what it converges to. Throws as
+ * {@link blockFactor}.
+ * @param options `plain` leaves the compiled kernels out
+ *
+ * ```ts
+ * const solver = makeSolver(system);
+ * const b = makeVector(system);
+ * const x = makeVector(system);
+ * rightHandSide(solver.operator, system.observations.y, b);
+ * solver.solve(b, x, { tolerance: 1e-10, mostIterations: 2000 }).residual; // look whether it got there
+ * ```
+ */
 export function makeSolver(system: MixedSystem, options: { plain?: boolean } = {}): Solver {
   const operator = makeOperator(system);
   const factor = blockFactor(system);

@@ -12,7 +12,7 @@
 import type { Square } from '../dense/small-matrix.ts';
 import type { Recursion } from '../recursion/recursion.ts';
 
-/** Sums over nodes that records refer to, in compressed form. */
+/** Sums over nodes that records refer to, in compressed form: feature f has the terms `start[f] … start[f+1]−1` of the three columns. */
 export type Features = {
   readonly count: number;
   readonly start: Int32Array;
@@ -37,6 +37,7 @@ export type Observations = {
   readonly levels: Int32Array;
 };
 
+/** The whole system; arrays of blocks lie one block after another, each row after row. */
 export type MixedSystem = {
   readonly traits: number;
   /** Twice the traits. */
@@ -50,7 +51,9 @@ export type MixedSystem = {
   /** Further factors beside the leading one, and how many levels they have together. */
   readonly factors: number;
   readonly levelCount: number;
-  /** Added to the weight of each class of the leading factor: the inverse of its variance when it is random, 0 when fixed. */
+  /**
+   * Added to the weight of each class of the leading factor: the inverse of its variance (`traits × traits`) when it is random; `null` when fixed.
+   */
   readonly classPrior: Square | null;
 };
 
@@ -58,4 +61,5 @@ export type MixedSystem = {
 export const unknownsOf = (system: MixedSystem): number =>
   system.recursion.size * system.effects + system.levelCount * system.traits;
 
+/** How many classes the leading factor has. */
 export const classesOf = (system: MixedSystem): number => system.observations.classStart.length - 1;

@@ -3,9 +3,11 @@ const LN2_LOW = 1.9082149292705877e-10;
 
 /**
  * Natural logarithm of a positive finite number with nothing but IEEE 754 arithmetic, so that every engine gives the same bits (the
- * standard leaves the last bit of `Math.log` to the engine). Within 2 units in the last place of the true value.
+ * standard leaves the last bit of `Math.log` to the engine). Within 2 units in the last place of the true value. x must be above 0 and finite: for
+ * 0, a negative number or Infinity the scaling below does not end.
  *
  * x = m·2^e with m in (√½, √2], then `ln m = 2 artanh((m−1)/(m+1))` by its series.
+ * @example naturalLog(2) // 0.6931471805599453
  */
 export function naturalLog(x: number): number {
   let m = x;

@@ -1,7 +1,8 @@
 /**
  * Seeded random numbers that give the same bits on every machine and engine: xoshiro128** (Blackman and Vigna 2021, ACM Trans Math
  * Softw 47:36, public domain), 32-bit words, period 2^128 − 1, seeded by a mixing function so that near seeds and the streams
- * of one seed have nothing in common. Only additions, multiplications and square roots are used, never `Math.log`.
+ * of one seed have nothing in common. Only additions, multiplications,
+ * divisions and square roots are used, never `Math.log`.
  */
 import { naturalLog } from './natural-log.ts';
 
@@ -42,13 +43,14 @@ function wordsOf(seed: number, stream: number): [number, number, number, number]
 /**
  * The stream of a seed; `stream` numbers independent streams of the same seed (a replicate, a draw, a thread's share of the work).
  * @param seed a whole number 0 … 2⁵³−1
+ * @param stream a whole number 0 … 2³²−1
  * @example randomStream(1).uniform() === randomStream(1).uniform() // true
  */
 export function randomStream(seed: number, stream = 0): RandomStream {
   return randomFrom(wordsOf(seed, stream));
 }
 
-/** A stream from its four state words (for tests against published sequences). */
+/** A stream from its four state words, 32 bits each and not all 0 (for tests against published sequences). */
 export function randomFrom(words: readonly [number, number, number, number]): RandomStream {
   let [s0, s1, s2, s3] = words;
   let spare = Number.NaN;

@@ -1,6 +1,7 @@
 /**
  * From which rows without older neighbours each row descends, as two sets of hashed bits (Bloom 1970, Comm ACM 13:422): two rows of which
- * either sets are disjoint share no older row, so their covariance is exactly 0 and needs no walk. In a large population of many founders most pairs are such.
+ * either sets are disjoint share no older row, so their covariance is exactly 0 and needs no walk. In a large population of many founders most pairs
+ * are such.
  */
 
 /** Words of one set. */
@@ -13,7 +14,7 @@ type Terms = { readonly size: number; readonly start: Int32Array; readonly older
 /** {@link BOTH} words a row. Rows without younger ones have an empty set: they are nobody's older row. */
 export type FounderSets = Int32Array;
 
-/** The sets of all rows that have younger ones. O(terms). */
+/** The sets of all rows that have younger ones: `rows × 16` words, a row's two sets side by side (64 bytes a row). O(terms). */
 export function founderSets({ size, start, older }: Terms): FounderSets {
   const hasYounger = new Uint8Array(size);
   for (let k = 0; k < older.length; k++) hasYounger[older[k] as number] = 1;

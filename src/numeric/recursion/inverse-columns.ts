@@ -1,6 +1,6 @@
 import { type Recursion, SHAPE, shapeOf } from './recursion.ts';
 
-/** A symmetric matrix by columns (compressed sparse columns), rows rising within a column, both triangles. */
+/** A symmetric matrix by columns: those of column j are `row` and `value` at `start[j] … start[j+1]−1`, rows rising, both triangles. */
 export type Columns = {
   readonly size: number;
   readonly start: Int32Array;
@@ -9,11 +9,13 @@ export type Columns = {
 };
 
 /**
- * The inverse of the covariance matrix of a recursion, `Σ_i v_i v_i' / own_i` with v_i = e_i − Σ w e_older (Henderson 1976, Biometrics 32:69; Quaas 1976,
- * Biometrics 32:949, for the diploid case). Every own variance must be above 0: see {@link ./positive-part.ts}.
+ * The inverse of the covariance matrix of a recursion, `Σ_i v_i v_i' / own_i` with v_i = e_i − Σ w e_older (Henderson 1976, Biometrics 32:69; Quaas
+ * 1976, Biometrics 32:949, for the diploid case). Every own variance must be above 0: see {@link ./positive-part.ts}.
  *
  * Column by column in full, from the older neighbours of a row and from its families of younger ones: rows beside each other with the same older
- * neighbours, weights and own variance are taken together, so what they add between their older neighbours is added once.
+ * neighbours, weights and own variance are taken together, so what they add between their older neighbours is added once. Time and memory: the
+ * entries written, 12 bytes each.
+ * @example inverseColumns(positivePart(recursion).recursion).value // entries of A⁻¹, column after column
  */
 export function inverseColumns(recursion: Recursion): Columns {
   const { size } = recursion;
@@ -45,9 +47,9 @@ export function inverseColumns(recursion: Recursion): Columns {
 type Writing = { readonly start: Int32Array; readonly row: Int32Array; readonly value: Float64Array; at: number };
 
 /**
- * Rows beside each other with the same terms and own variance, and the families below each row. What a column needs of a family lies in 32 bytes (four
- * doubles, or eight integers of the same memory), because families of a pool lie far apart: 1/own, then first row, row after the last, first two older
- * rows and shape.
+ * Rows beside each other with the same terms and own variance, and the families below each row. What a column needs of a family lies in 32 bytes
+ * (four doubles, or eight integers of the same memory), because families of a pool lie far apart: 1/own, then first row, row after the last, first
+ * two older rows and shape.
  */
 type Families = {
   readonly count: number;

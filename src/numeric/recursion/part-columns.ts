@@ -1,12 +1,13 @@
 import type { Recursion } from './recursion.ts';
 
-/** Covariances of one row with others, `others.length` numbers; the array is used again. */
+/** Covariances of one row with others, `others.length` numbers in their order; the array is used again by the next call. */
 export type PartOfColumn = (one: number, others: ArrayLike<number>) => Float64Array;
 
 /**
- * Parts of columns of the covariance matrix of a recursion: one row with a few others, visiting only their older rows, each once however many others stand
- * below it (a walk a pair would visit it every time). `(I−W)' z = e_one` down those rows, `(I−W) v = D z` up them (Colleau 2002, Genet Sel Evol 34:409,
- * has the whole column). Time: the rows visited, sorted.
+ * Parts of columns of the covariance matrix of a recursion: one row with a few others, visiting only their older rows, each once however many others
+ * stand below it (a walk a pair would visit it every time). `(I−W)' z = e_one` down those rows, `(I−W) v = D z` up them (Colleau 2002, Genet Sel
+ * Evol 34:409, has the whole column). Time: the rows visited, sorted. Memory: 20 bytes a row of the recursion, once.
+ * @example partColumns(recursion)(2, [0, 2]) // cov(x₂, x₀), var(x₂)
  */
 export function partColumns(recursion: Recursion): PartOfColumn {
   const { size, start, older, weight, own } = recursion;

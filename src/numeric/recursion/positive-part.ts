@@ -24,7 +24,11 @@ const addTo = (terms: Terms, row: number, weight: number): void => {
   terms.set(row, (terms.get(row) ?? 0) + weight);
 };
 
-/** Replaces the rows without variance of their own. O(terms) when there are none. */
+/**
+ * Replaces the rows without variance of their own: x_i = Σ weight · x_older goes into every row that names x_i. O(size) when there are none, and
+ * then the recursion is the given one, not a copy.
+ * @param least own variances at or below this are taken as 0
+ */
 export function positivePart(full: Recursion, least = NO_VARIANCE): PositivePart {
   const kept = new Int32Array(full.size).fill(-1);
   let size = 0;

@@ -8,7 +8,17 @@
 
 import { type FounderSets, mayShareFounder } from './founder-sets.ts';
 
-/** Rows 0 … size−1 in compressed form: row i has the terms `start[i] … start[i+1]−1`. */
+/**
+ * Rows 0 … size−1 in compressed form: row i has the terms `older[k]`, `weight[k]` for k = `start[i] … start[i+1]−1`; `start` has size + 1 numbers,
+ * `own` and `level` size each.
+ *
+ * ```ts
+ * // x₂ = ½x₀ + x₁ + e₂
+ * const recursion = { size: 3, start: Int32Array.of(0, 0, 0, 2), older: Int32Array.of(0, 1), weight: Float64Array.of(0.5, 1),
+ *   own: Float64Array.of(1, 0.5, 0.25), level: Int32Array.of(0, 0, 1) };
+ * covarianceWith(recursion, Float64Array.of(0, 0, 1)); // ½, ½, 1: covariances of x₂ with x₀, x₁ and itself
+ * ```
+ */
 export type Recursion = {
   readonly size: number;
   readonly start: Int32Array;
@@ -29,9 +39,9 @@ export function depthOf(recursion: Recursion): number {
 }
 
 /**
- * Workspace of {@link settle}: rows waiting in one queue per level, so the youngest are always taken first without a heap. Walks jump about, so what a
- * visit needs of a row lies in 32 bytes of its own (two rows to a line of the cache), copied from the recursion when a walk first comes by; queues, not
- * linked lists, so that the lines of several waiting rows are fetched at the same time.
+ * Workspace of {@link settle}: rows waiting in one queue per level, so the youngest are always taken first without a heap. Walks jump about, so what
+ * a visit needs of a row lies in 32 bytes of its own (two rows to a line of the cache), copied from the recursion when a walk first comes by;
+ * queues, not linked lists, so that the lines of several waiting rows are fetched at the same time.
  */
 export type Walk = {
   readonly recursion: Recursion;
@@ -68,7 +78,11 @@ export function shapeOf({ start, weight }: Recursion, row: number): number {
   return weight[from + 1] === 1 ? SHAPE.halfAndAll : SHAPE.any;
 }
 
-/** A workspace for walks up `recursion`, whose own variances may still be filling: rows must be filled before a walk reaches them. */
+/**
+ * A workspace for walks up `recursion`, whose own variances may still be filling: rows must be filled before a walk reaches them (terms and levels
+ * must be there from the first). Memory: 36 bytes a row.
+ * @example const walk = makeWalk(recursion); seed(walk, i, 1, 0); seed(walk, j, 0, 1); settle(walk) // covariance of x_i and x_j
+ */
 export function makeWalk(recursion: Recursion, levels = depthOf(recursion)): Walk {
   const first = new Int32Array(levels + 1);
   for (let i = 0; i < recursion.size; i++) {
@@ -122,18 +136,20 @@ function put(walk: Walk, row: number, left: number, right: number): number {
   return level;
 }
 
-/** Adds `left` and `right` to the two combinations a walk compares, at `row`. */
+/** Adds `left` and `right` to the weights of `row` in the two combinations l and r that the next {@link settle} compares. */
 export function seed(walk: Walk, row: number, left: number, right: number): void {
   const level = put(walk, row, left, right);
   if (level > walk.top) walk.top = level;
 }
 
-/** One row seeded left and one right, and the founder sets of a recursion: a row of one side that shares no founder with the other's is not followed. */
+/**
+ * One row seeded left and one right, and the founder sets of a recursion: a row of one side that shares no founder with the other's is not followed.
+ */
 export type Pair = { readonly sets: FounderSets; left: number; right: number };
 
 /**
  * Covariance of the two seeded combinations, `l' A r = Σ (T'l)_i (T'r)_i own_i`, visiting only their older neighbours.
- * The workspace is clean again afterwards. Exactly 0 when the two share no older row.
+ * The workspace is clean again afterwards. Exactly 0 when the two share no older row. Time: the terms of the rows visited.
  * @param pair where each combination is one row (with younger ones): the same number from fewer rows
  */
 export function settle(walk: Walk, pair?: Pair): number {

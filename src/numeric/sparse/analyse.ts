@@ -6,6 +6,10 @@
 import type { Cliques } from './cliques.ts';
 import { type Elimination, minimumDegree } from './minimum-degree.ts';
 
+/**
+ * The structure of a factor. `columnStart`, `rowStart` and `panel` have `count` + 1 numbers; rows and columns are numbered in the order of
+ * elimination.
+ */
 export type Supernodes = {
   /** Rows of the matrix. */
   readonly rows: number;
@@ -18,9 +22,11 @@ export type Supernodes = {
   /** Where its panel begins in the heap (rows × own columns, row after row), and all panels' length. */
   readonly panel: Float64Array;
   readonly doubles: number;
+  /** Supernode of each column. */
   readonly ofColumn: Int32Array;
   /** First row of each vertex in the order of elimination. */
   readonly firstRow: Int32Array;
+  /** Rows each vertex stands for. */
   readonly weight: Int32Array;
   /** Multiplications and additions of the factorisation, about. */
   readonly flops: number;
@@ -31,7 +37,9 @@ const WIDEST = 256;
 
 type Group = { from: number; to: number; below: Int32Array };
 
-/** Supernodes of a matrix with that structure. */
+/**
+ * Supernodes of a matrix with that structure, in a fill-reducing order unless another elimination is given. Deterministic; no values are needed.
+ */
 export function analyse(cliques: Cliques, elimination: Elimination = minimumDegree(cliques)): Supernodes {
   const groups = structures(cliques, elimination);
   const merged = joinSmall(cliques, elimination, groups);

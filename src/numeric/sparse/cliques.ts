@@ -1,6 +1,6 @@
 /**
  * Structure of a symmetric matrix as a sum of small dense pieces: each clique is a set of vertices all coupled with one another. A vertex may stand
- * for several rows (`weight`).
+ * for several rows (`weight`). Clique c is `member[start[c] … start[c+1]−1]`, each vertex once; `size` vertices, `count` cliques.
  */
 export type Cliques = {
   readonly size: number;

@@ -7,18 +7,27 @@
 import { filledInts, type Growing, growingInts, pushInt } from '../csv/growing.ts';
 import type { Cliques } from './cliques.ts';
 
-/** `order[k]` is the vertex eliminated k-th; vertices of equal `group` were eliminated at one stroke (they have the same structure). */
+/**
+ * `order[k]` is the vertex eliminated k-th; vertices of equal `group` (by vertex) were eliminated at one stroke and lie together: they have one
+ * structure.
+ */
 export type Elimination = { order: Int32Array; group: Int32Array };
 
 type Graph = {
   readonly n: number;
   /** Weight of each principal variable; 0 once it was merged or eliminated. */
   readonly nv: Int32Array;
-  /** Elements of each variable, `elements[elementStart[v] …]`, `elementCount[v]` of them: never more than at first, because a pivot absorbs one of each. */
+  /**
+   * Elements of each variable, `elements[elementStart[v] …]`, `elementCount[v]` of them: never more than at first, because a pivot absorbs one of
+   * each.
+   */
   readonly elements: Int32Array;
   readonly elementStart: Int32Array;
   readonly elementCount: Int32Array;
-  /** Variables of each element, `members.values[memberStart[e] … memberEnd[e]−1]`, while it is alive. Cliques first, then the elements made by pivots. */
+  /**
+   * Variables of each element, `members.values[memberStart[e] … memberEnd[e]−1]`, while it is alive. Cliques first, then the elements made by
+   * pivots.
+   */
   readonly members: Growing<Int32Array>;
   readonly memberStart: Int32Array;
   readonly memberEnd: Int32Array;
@@ -43,7 +52,7 @@ type Graph = {
   readonly mergedInto: Int32Array;
 };
 
-/** The order of elimination. Deterministic; ties go to the vertex that was put last into its list. */
+/** The order of elimination of all `size` vertices. Deterministic; ties go to the vertex that was put last into its list. */
 export function minimumDegree(cliques: Cliques): Elimination {
   const pairs = pairsOf(cliques);
   const g = makeGraph(pairs);

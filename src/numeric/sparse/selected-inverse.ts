@@ -19,7 +19,10 @@ type Work = {
   picked: number;
 };
 
-/** Turns a factor into the selected inverse, in its own heap. The factor is gone afterwards. */
+/**
+ * Turns a factor into the selected inverse, in its own heap. The factor is gone afterwards. Time: of the order of the factorisation.
+ * @example inverseAt(selectedInverse(factor), firstRow[v], firstRow[v]) // the diagonal of the inverse at vertex v
+ */
 export function selectedInverse({ supernodes, kernels }: SupernodalFactor): SelectedInverse {
   const { panel } = largestOf(supernodes);
   const y = supernodes.doubles;
@@ -131,7 +134,7 @@ export function inverseAt({ supernodes, heap }: SelectedInverse, i: number, j: n
   ] as number;
 }
 
-/** The block of two vertices (rows of v, columns of w) into `out`; NaN where they share no column of the factor. */
+/** The block of two vertices into `out` (`weight[v] × weight[w]`, row after row); all NaN where they share no column of the factor. */
 export function inverseBlock(inverse: SelectedInverse, v: number, w: number, out: Float64Array): void {
   const { supernodes, heap } = inverse;
   const { firstRow, weight, ofColumn, columnStart, rowStart, panel } = supernodes;

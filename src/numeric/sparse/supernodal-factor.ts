@@ -1,6 +1,6 @@
 /**
- * Sparse Cholesky factorisation by supernodes, left-looking (Ng and Peyton 1993, SIAM J Sci Comput 14:1034): each panel is loaded, updated by the panels
- * that reach into it, and factored with dense kernels.
+ * Sparse Cholesky factorisation by supernodes, left-looking (Ng and Peyton 1993, SIAM J Sci Comput 14:1034): each panel is loaded, updated by the
+ * panels that reach into it, and factored with dense kernels.
  */
 import { DEPENDENT, type DenseKernels, denseKernels, NARROW } from '../kernels/dense-kernels.ts';
 import type { Supernodes } from './analyse.ts';
@@ -12,6 +12,7 @@ export type SupernodalFactor = {
   readonly kernels: DenseKernels;
   /** Where the panels begin in the heap. */
   readonly base: number;
+  /** Natural logarithm of the determinant, dependent rows left out. */
   readonly logDeterminant: number;
   /** Rows that depend on others (their unknowns are 0), in the order of elimination. */
   readonly dependent: readonly number[];
@@ -22,7 +23,7 @@ const DEPENDENCE = 1e-10;
 
 type MakeKernels = (doubles: number) => DenseKernels;
 
-/** Largest width, height and panel of any supernode. */
+/** Largest width (columns), height (rows) and panel (doubles) of any supernode. */
 export function largestOf(supernodes: Supernodes): { width: number; height: number; panel: number } {
   const largest = { width: 0, height: 0, panel: 0 };
   for (let s = 0; s < supernodes.count; s++) {
@@ -34,7 +35,10 @@ export function largestOf(supernodes: Supernodes): { width: number; height: numb
   return largest;
 }
 
-/** Doubles a factorisation and its selected inverse need: panels, a panel of workspace, a gathered piece, the pivots' thresholds, picked rows and columns. */
+/**
+ * Doubles a factorisation and its selected inverse need: panels, a panel of workspace, a gathered piece, the pivots' thresholds, picked rows and
+ * columns.
+ */
 export function factorDoubles(supernodes: Supernodes): number {
   const { height } = largestOf(supernodes);
   return pickedAt(supernodes) / 2 + height;
@@ -51,7 +55,19 @@ export function makeFactorKernels(supernodes: Supernodes, make: MakeKernels = de
   return make(factorDoubles(supernodes));
 }
 
-/** Factors a matrix; its symbolic part and kernels can be used again for other values. */
+/**
+ * Factors a positive semidefinite matrix, A = LL', into the heap of the kernels; its symbolic part and kernels can be used again for other values
+ * (the factor before is then gone). Dependent rows are found, not refused. Time: `supernodes.flops`.
+ *
+ * ```ts
+ * const supernodes = analyse({ size: 2, weight: Int32Array.of(1, 1), count: 1, start: Int32Array.of(0, 2), member: Int32Array.of(0, 1) });
+ * const matrix = makeBlockMatrix(cliques, supernodes); // of the same cliques
+ * addAt(matrix, [0, 0], [0, 0], 4);
+ * addAt(matrix, [1, 0], [1, 0], 3);
+ * addAt(matrix, [0, 0], [1, 0], 1);
+ * const factor = factorSupernodes(matrix, makeFactorKernels(supernodes)); // factor.logDeterminant: ln 11
+ * ```
+ */
 export function factorSupernodes(matrix: BlockMatrix, kernels: DenseKernels): SupernodalFactor {
   const { supernodes } = matrix;
   const { count, rows, doubles } = supernodes;
@@ -235,7 +251,10 @@ function pivotsOf({ count, columnStart, panel }: Supernodes, heap: Float64Array,
   return { logDeterminant, dependent };
 }
 
-/** Solves in place: `x` is the right-hand side in the order of elimination, then the solution. */
+/**
+ * Solves in place: `x` (`rows` numbers) is the right-hand side in the order of elimination, then the solution; also answered. Two passes over the
+ * panels.
+ */
 export function solveSupernodes({ supernodes, kernels }: SupernodalFactor, x: Float64Array): Float64Array {
   const { count, rowStart, row, panel } = supernodes;
   const { heap } = kernels;

@@ -10,7 +10,12 @@ export type Transport = {
   readonly cost: (row: number, column: number) => number;
 };
 
-/** Units from each row to each column, or `null` when the forbidden pairs leave no way. */
+/**
+ * Units from each row to each column (`rows × columns`, a list a row) at the least total cost, or `null` when the forbidden pairs, or columns that
+ * take less than the rows send, leave no way. Costs may be below 0. Time: a shortest path, (rows + columns) · rows · columns at worst, for each lot
+ * sent.
+ * @example allocate({ supply: [2, 1], demand: [1, 2], cost: (i, j) => [[1, 2], [4, 3]][i]?.[j] ?? Infinity }) // [[1, 1], [0, 1]]
+ */
 export function allocate({ supply, demand, cost }: Transport): number[][] | null {
   const [m, n] = [supply.length, demand.length];
   const flow = Array.from({ length: m }, () => Array<number>(n).fill(0));
@@ -77,7 +82,11 @@ function cheapestPath({ flow, left, open, cost }: Network): Step[] | null {
   }
 }
 
-/** Whole numbers that add up to `total`, nearest to the shares by largest remainder, none above its `most`. */
+/**
+ * Whole numbers that add up to `total`, nearest to the shares (≥ 0, in any measure; all 0 = equal) by largest remainder, none above its `most`: less
+ * than `total` together when those leave no room. Of equal remainders the first is filled up.
+ * @example wholeShares([0.5, 0.3, 0.2], 7) // [4, 2, 1]
+ */
 export function wholeShares(
   shares: readonly number[],
   total: number,
