@@ -101,6 +101,8 @@ const BRANCHABLE = 6000;
 /** More attempts than this have hardly ever found anything better, nor more than so many a cross in small seasons. */
 const MOST_ATTEMPTS = 6000;
 const ATTEMPTS_A_CROSS = 300;
+/** ms for the search and its proof: with the chances of every day and the start of a thread, thirty crosses are answered within two seconds. */
+const USUAL_TIME = 1000;
 /** So many are made whatever the clock says. */
 const FEWEST_ATTEMPTS = 200;
 
@@ -113,7 +115,7 @@ async function solveFrame(
   progress: Progress,
 ): Promise<{ answer: SeasonAnswer; frame: SeasonFrame }> {
   const began = performance.now();
-  const budget = facts.milliseconds ?? 1500;
+  const budget = facts.milliseconds ?? USUAL_TIME;
   const left = () => budget - (performance.now() - began);
   const highs = await solver();
   const frame = seasonFrame(facts.wish);
@@ -175,7 +177,7 @@ export async function explainShortfall(wish: SeasonWish, seconds = 1): Promise<L
 
 /**
  * Proposes a season: days, grafts and combs for all crosses under all limits, with a proven bound on how good any season could be. Answers within
- * `milliseconds` (1500 unless told), on this thread; run it in a worker, and end the worker to stop it.
+ * `milliseconds` (1000 unless told), on this thread; run it in a worker, and end the worker to stop it.
  */
 export async function solveSeason(facts: SeasonFacts, progress: Progress = () => undefined): Promise<SeasonAnswer> {
   return (await solveFrame(facts, progress)).answer;
