@@ -11,26 +11,27 @@ import { validateByYear } from '#domain/worth/validate-by-year.ts';
 import { type EstimatedVariances, estimateFromInput } from '#domain/worth/variances/estimate.ts';
 import { type AskedChange, whatChanged } from '#domain/worth/what-changed.ts';
 import type { Progress } from '#ports/compute.ts';
+import { pack, unpack } from './kept-run.ts';
 
-/** What a run is kept with: the answer, its fingerprints, and both sides as text ready to be kept. */
+/** What a run is kept with: the answer, the fingerprints of both sides as they are, and both sides packed, ready to be kept. */
 export type Worked<A> = {
   answer: A;
   fingerprint: string;
   answerFingerprint: string;
-  inputText: string;
-  answerText: string;
+  inputBytes: Uint8Array<ArrayBuffer>;
+  answerBytes: Uint8Array<ArrayBuffer>;
 };
 export type WorkedRun = Worked<Evaluation>;
 export type WorkedVariances = Worked<EstimatedVariances>;
 
-/** Fingerprints of both sides, so that a page need not work them out. */
+/** Fingerprints and packs both sides, so that a page need not. */
 function worked<A extends object>(input: EvaluationInput, answer: A): Worked<A> {
   return {
     answer,
     fingerprint: fingerprintOf(input),
     answerFingerprint: fingerprintOfAnswer(answer),
-    inputText: JSON.stringify(input),
-    answerText: JSON.stringify(answer),
+    inputBytes: pack(input),
+    answerBytes: pack(answer),
   };
 }
 
@@ -62,4 +63,5 @@ export const worthComputations = {
     whatChanged(facts.before, facts.after, facts.asked),
   'evaluation-validation': ({ input, year }: { input: EvaluationInput; year: number }) => validateByYear(input, year),
   'variances-run': workedVariances,
+  'kept-runs': (packed: readonly Uint8Array[]) => packed.map(unpack),
 };

@@ -23,7 +23,8 @@ const given = {
 };
 
 test('a run is kept with all that is needed to work it out again', async () => {
-  for (const hash of [input, answer]) await on.store.keepBytes(hash, 'application/json', new Uint8Array([1]));
+  for (const hash of [input, answer])
+    await on.store.keepBytes(hash, 'application/octet-stream', new Uint8Array([0x1f, 0x8b]));
   expect(await tryTo(on.store, 'keep-run', given)).toMatchObject({ result: { id: expect.any(String) } });
   const { answer: runs } = await on.store.read(['run'], (facts) => facts.find('run'));
   expect(runs[0]).toMatchObject(given);
@@ -34,8 +35,15 @@ test('without its input and answer, or with parameters nobody can read, it is re
   expect(await tryTo(on.store, 'keep-run', { ...given, answer: other })).toMatchObject({
     problems: [{ code: 'run-without-bytes' }],
   });
-  for (const hash of [input, answer]) await on.store.keepBytes(hash, 'application/json', new Uint8Array([1]));
+  for (const hash of [input, answer])
+    await on.store.keepBytes(hash, 'application/octet-stream', new Uint8Array([0x1f, 0x8b]));
   expect(await tryTo(on.store, 'keep-run', { ...given, parameters: '{nothing' })).toMatchObject({
     problems: [{ code: 'bad-json' }],
   });
+});
+
+test('input and answer sent as plain text are refused: a run is kept packed', async () => {
+  await on.store.keepBytes(input, 'application/octet-stream', new Uint8Array([0x1f, 0x8b]));
+  await on.store.keepBytes(answer, 'application/json', new TextEncoder().encode('{}'));
+  expect(await tryTo(on.store, 'keep-run', given)).toMatchObject({ problems: [{ code: 'run-not-packed' }] });
 });

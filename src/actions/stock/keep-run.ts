@@ -18,11 +18,14 @@ const input = z.strictObject({
   fingerprint: hash,
   answer_fingerprint: hash,
   seed: z.int().min(0),
-  /** Content hashes of the input and the answer, uploaded before. */
+  /** Content hashes of the input and the answer, uploaded before: JSON, packed as gzip. */
   input: hash,
   answer: hash,
   words: z.string().trim().min(1).max(2_000).optional(),
 });
+
+/** Whether bytes say that they are gzip (RFC 1952 § 2.3.1). */
+const isPacked = (kept: { bytes: Uint8Array } | null): boolean => kept?.bytes[0] === 0x1f && kept.bytes[1] === 0x8b;
 
 const isJson = (text: string): boolean => {
   try {
@@ -40,12 +43,13 @@ export const keepRun = action({
   input,
   async prepare(given, { store }) {
     const [kept, told] = [await store.bytes(given.input), await store.bytes(given.answer)];
-    return { hasBytes: kept !== null && told !== null };
+    return { hasBytes: kept !== null && told !== null, arePacked: isPacked(kept) && isPacked(told) };
   },
-  async run(given, { newId, day, done }, { hasBytes }) {
+  async run(given, { newId, day, done }, { hasBytes, arePacked }) {
     const id = newId();
     const problems = [
       ...(hasBytes ? [] : [refuse('input', 'run-without-bytes')]),
+      ...(hasBytes && !arePacked ? [refuse('input', 'run-not-packed')] : []),
       ...(isJson(given.parameters) ? [] : [refuse('parameters', 'bad-json')]),
     ];
     const row = { ...given, day: given.day ?? day, done: given.done ?? done };

@@ -3,10 +3,10 @@ import type { WorthChoices } from '#domain/worth/choices.ts';
 import type { Evaluation } from '#domain/worth/evaluation.ts';
 import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
 import type { EstimatedVariances } from '#domain/worth/variances/estimate.ts';
+import type { Compute } from '#ports/compute.ts';
 import type { Facts, KeptBytes } from '#ports/store.ts';
 import { idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
-import { decodeUtf8 } from '#units/utf8.ts';
 import { type Question, question } from '../mechanism/question.ts';
 
 /** A stored run as a page lists it. */
@@ -50,23 +50,32 @@ export const worthRuns = question({
 /** A kept estimate of variances: how it was worked out, and what came out. */
 export type VarianceRun = { line: RunLine; answer: EstimatedVariances };
 
+type KeptAnswer = { line: RunLine; answer: Uint8Array };
+
+/** What kept bytes hold, unpacked away from whoever asks: a run of 50,000 queens is long to read. */
+const unpacked = <A>(packed: readonly Uint8Array[], compute: Compute): Promise<A> =>
+  compute.run<A>('kept-runs', packed);
+
 /** Stored estimates of variances with their answers, the newest first; those whose bytes are lost are left out. */
 export const varianceRuns = question({
   name: 'variance-runs',
   what: 'Stored estimates of variances: what came out, and their provenance, the newest first.',
   input: z.strictObject({}),
   reads: ['run', 'person'] as const,
-  async gather(_, facts): Promise<{ line: RunLine; answer: Uint8Array }[]> {
-    const found: { line: RunLine; answer: Uint8Array }[] = [];
+  async gather(_, facts): Promise<KeptAnswer[]> {
+    const found: KeptAnswer[] = [];
     for (const line of await linesOf(facts, 'variances')) {
       const kept = await facts.bytes(line.answer);
       if (kept !== null) found.push({ line, answer: kept.bytes });
     }
     return found;
   },
-  answer: (runs) => ({
-    runs: runs.map(({ line, answer }): VarianceRun => ({ line, answer: read<EstimatedVariances>(answer) })),
-  }),
+  async answer(runs, _, compute) {
+    if (runs.length === 0) return { runs: [] };
+    const packed = runs.map(({ answer }) => answer);
+    const answers = await unpacked<EstimatedVariances[]>(packed, compute);
+    return { runs: runs.map(({ line }, at): VarianceRun => ({ line, answer: answers[at] as EstimatedVariances })) };
+  },
 });
 
 const input = z.strictObject({ run: idShape });
@@ -74,8 +83,6 @@ const input = z.strictObject({ run: idShape });
 export type StoredRun = { line: RunLine; input: EvaluationInput; answer: Evaluation };
 export type StoredVariances = { line: RunLine; input: EvaluationInput; answer: EstimatedVariances };
 type KeptRun = { line: RunLine; input: Uint8Array; answer: Uint8Array };
-
-const read = <A>(bytes: Uint8Array): A => JSON.parse(decodeUtf8(bytes)) as A;
 
 async function keptOf(row: Row<'run'>, bytes: KeptBytes): Promise<[Uint8Array, Uint8Array] | null> {
   const [given, told] = [await bytes.bytes(row.input), await bytes.bytes(row.answer)];
@@ -98,9 +105,11 @@ const storedRun = <R extends StoredRun | StoredVariances>(
       if (row === null || kept === null) return null;
       return { line: lineOf(row, await peopleOf(facts)), input: kept[0], answer: kept[1] };
     },
-    answer: (kept) => ({
-      run: kept === null ? null : ({ line: kept.line, input: read(kept.input), answer: read(kept.answer) } as R),
-    }),
+    async answer(kept, _, compute) {
+      if (kept === null) return { run: null };
+      const [input, answer] = await unpacked<[R['input'], R['answer']]>([kept.input, kept.answer], compute);
+      return { run: { line: kept.line, input, answer } as R };
+    },
   });
 
 export const worthRun = storedRun<StoredRun>(

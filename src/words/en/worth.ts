@@ -3,6 +3,8 @@ export const worth = {
   'kind.run': 'run',
   'action.keep-run': 'worked worth out',
   'problem.run-without-bytes': 'Send the input and the answer of the run first, then keep it.',
+  'problem.run-not-packed':
+    'The input or the answer of the run is not packed. Send each as JSON packed with gzip, then keep the run.',
   'problem.worth-no-traits': 'Choose at least one trait.',
   'problem.worth-no-records': 'No season counts yet. Score colonies, or look under Seasons what is left out and why.',
   'problem.worth-trait-without-records': 'Nobody recorded {trait}. Leave it out.',

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { computations } from '#compute/computations.ts';
+import { unpack } from '#compute/kept-run.ts';
 import type { WorkedVariances } from '#compute/worth.ts';
 import type { EvaluationInput } from '../evaluation-input.ts';
 import { compatibleWith, type EstimatedVariances } from './estimate.ts';
@@ -50,13 +51,13 @@ describe('an estimate is kept like a run of worth', { timeout: 60_000 }, () => {
   const told: number[] = [];
   const input = madeUp(120);
   const found = run(input, told);
-  test('the same bits whatever order its input came in, and from its own kept text', () => {
+  test('the same bits whatever order its input came in, and from its own kept bytes', () => {
     const shuffled = { ...input, records: [...input.records].reverse() };
-    for (const again of [shuffled, JSON.parse(found.inputText) as EvaluationInput]) {
-      const { fingerprint, answerFingerprint, answerText } = run(again);
+    for (const again of [shuffled, unpack(found.inputBytes) as EvaluationInput]) {
+      const { fingerprint, answerFingerprint, answerBytes } = run(again);
       expect(fingerprint).toBe(found.fingerprint);
       expect(answerFingerprint).toBe(found.answerFingerprint);
-      expect(answerText).toBe(found.answerText);
+      expect(answerBytes).toEqual(found.answerBytes);
     }
   });
   test('with standard errors, a profile of every trait, and why it cannot be used', () => {

@@ -8,7 +8,8 @@ import { useDo } from '../../link/use-do.ts';
 import { sayRefusals } from '../../parts/problems.tsx';
 import { tell } from '../../parts/told.tsx';
 
-const kept = async (text: string) => (await postBytes<{ hash: string }>('/api/upload', new Blob([text]))).hash;
+const kept = async (bytes: Uint8Array<ArrayBuffer>) =>
+  (await postBytes<{ hash: string }>('/api/upload', new Blob([bytes]))).hash;
 
 /** Seed of everything that is drawn for the pages. */
 export const SEED = 1;
@@ -37,8 +38,8 @@ export function useKeeping(facts: WorthFacts): (given: ToKeep) => Promise<string
         fingerprint: worked.fingerprint,
         answer_fingerprint: worked.answerFingerprint,
         seed: SEED,
-        input: await kept(worked.inputText),
-        answer: await kept(worked.answerText),
+        input: await kept(worked.inputBytes),
+        answer: await kept(worked.answerBytes),
       },
       { happened: true },
     );

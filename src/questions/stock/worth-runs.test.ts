@@ -1,0 +1,87 @@
+import { createHash } from 'node:crypto';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { computations } from '#compute/computations.ts';
+import { computeHere } from '#compute/here.ts';
+import type { WorkedRun } from '#compute/worth.ts';
+import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
+import type { RecordId } from '#units/record-id.ts';
+import { databases, type Fresh } from '../../../tests/support/databases.ts';
+import { does, portsOver } from '../../../tests/support/doing.ts';
+import { ask } from '../mechanism/ask.ts';
+import { type StoredRun, varianceRuns, worthRun, worthRuns } from './worth-runs.ts';
+
+/** A dam and two daughters in one yard-year: enough to work out. */
+const input: EvaluationInput = {
+  pedigree: {
+    queens: [
+      { id: 'dam', dam: null, pool: null },
+      { id: 'one', dam: 'dam', pool: null },
+      { id: 'other', dam: 'dam', pool: null },
+    ],
+    pools: [],
+  },
+  records: [
+    { queen: 'dam', levels: ['a'], values: [20.1], record: 'r1' },
+    { queen: 'one', levels: ['a'], values: [30 / 7], record: 'r2' },
+    { queen: 'other', levels: ['a'], values: [1e-9], record: 'r3' },
+  ],
+  model: {
+    traits: ['honey'],
+    fixed: [['yard']],
+    G: [
+      [6, -2],
+      [-2, 4],
+    ],
+    R: [[10]],
+  },
+};
+const workedOut = (given: EvaluationInput) => computations['evaluation-run']?.(given as never, () => {}) as WorkedRun;
+
+describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
+  let on: Fresh;
+  beforeEach(async () => {
+    on = await fresh();
+  });
+  afterEach(() => on.end());
+
+  const asked = async (question: Parameters<typeof ask>[0], given: object) => {
+    const answered = await ask(question, given, portsOver(on.store, computeHere));
+    if ('problems' in answered) throw new Error(JSON.stringify(answered.problems));
+    return answered.answer;
+  };
+
+  async function keep(worked: WorkedRun): Promise<RecordId> {
+    const kept = async (bytes: Uint8Array) => {
+      const hash = createHash('sha256').update(bytes).digest('hex');
+      await on.store.keepBytes(hash, 'application/octet-stream', bytes);
+      return hash;
+    };
+    return does(on.store, 'keep-run', {
+      what: 'worth',
+      version: '0.1.0',
+      parameters: '{}',
+      fingerprint: worked.fingerprint,
+      answer_fingerprint: worked.answerFingerprint,
+      seed: 1,
+      input: await kept(worked.inputBytes),
+      answer: await kept(worked.answerBytes),
+    });
+  }
+
+  test('a kept run is read as it was worked out, and its kept input proves the same bits', async () => {
+    const worked = workedOut(input);
+    const run = await keep(worked);
+    const { run: stored } = (await asked(worthRun as never, { run })) as { run: StoredRun };
+    expect(stored.answer).toEqual(JSON.parse(JSON.stringify(worked.answer)));
+    const again = workedOut(stored.input);
+    expect(again.fingerprint).toBe(stored.line.fingerprint);
+    expect(again.answerFingerprint).toBe(stored.line.answer_fingerprint);
+    expect(again.answerBytes).toEqual(worked.answerBytes);
+  });
+
+  test('where nothing was kept, nothing is told', async () => {
+    expect(await asked(worthRuns as never, {})).toEqual({ runs: [] });
+    expect(await asked(varianceRuns as never, {})).toEqual({ runs: [] });
+    expect(await asked(worthRun as never, { run: '01900000-0000-7000-8000-000000000000' })).toEqual({ run: null });
+  });
+});
