@@ -152,7 +152,7 @@ export const season = {
   'season.repair_drones': 'Drones of another mother',
   'season.repair_day': 'Each day the insemination is moved',
   'season.repair_queen': 'Each queen given up',
-  'repair.cost': 'Counts as {cost} queens.',
+  'repair.cost': 'Counts as {cost, plural, one {1 queen} other {# queens}}.',
   'season.sure-of': 'How sure each bar and comb is to be',
   'season.one-yard': 'At most one yard away from home on one day',
   'season.days-off': 'Days nobody can work',
