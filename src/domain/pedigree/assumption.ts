@@ -1,5 +1,6 @@
 /**
- * Things a computation took for granted because the records do not say. Every number that rests on one says so.
+ * Things a computation took for granted because the records do not say. Every number that rests on one says so. Queens, pools and sources are named
+ * as people call them; `drones` are effective drones, `share` and `probability` 0-1, `sum` what written shares added up to.
  */
 export type Assumption =
   | { code: 'open-mated'; queen: string; drones: number }
@@ -17,7 +18,10 @@ export type Assumption =
 
 const number = (value: number) => String(Number(value.toPrecision(4)));
 
-/** One English sentence for an assumption, as printed by the command line. */
+/**
+ * One English sentence for an assumption, as printed by the command line; numbers with up to four figures.
+ * @example sayAssumption({ code: 'shares-scaled', pool: 'batch B1', sum: 0.99 }) // 'batch B1: the shares add up to 0.99 and were scaled to 1'
+ */
 export function sayAssumption(a: Assumption): string {
   switch (a.code) {
     case 'open-mated':

@@ -7,12 +7,14 @@ import { dayText } from './day-number.ts';
 import { levelsOf, type RawNodes } from './node-order.ts';
 import { FROM_QUEEN, NO_DAY, NONE, type Stock } from './stock.ts';
 
+/** What about descent cannot be. */
 export type DescentProblemCode =
   | 'pedigree-loop'
   | 'pedigree-born-before-dam'
   | 'pedigree-born-before-drone-mother'
   | 'pedigree-dam-is-group';
 
+/** One thing of the descent that cannot be, with its place and the names of those concerned. */
 export type DescentProblem = Problem<DescentProblemCode>;
 
 /**
@@ -20,7 +22,8 @@ export type DescentProblem = Problem<DescentProblemCode>;
  * the names of those concerned, and for a loop the whole loop as text.
  *
  * A loop is a queen whose dam, or a drone mother of the semen her dam was inseminated with, is herself or one of her
- * descendants. A queen inseminated with drones of her own is none.
+ * descendants. A queen inseminated with drones of her own is none. Days are compared only where both are known, and not through a pool of
+ * alternatives. At most 1000 problems are answered. `level` is that of {@link levelsOf}, by raw number. One pass over queens and sources.
  */
 export function checkDescent(stock: Stock, nodes: RawNodes): { level: Int32Array; problems: DescentProblem[] } {
   const { level, loops } = levelsOf(nodes);

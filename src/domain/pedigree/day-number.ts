@@ -12,7 +12,7 @@ export function dayNumber(text: string): number | null {
   return dayOfBytes(bytes, 0, 10);
 }
 
-/** The same from the bytes `[start, end)` of a file. */
+/** {@link dayNumber} from the bytes `[start, end)` of a file; `null` also where white space stands around the day. */
 export function dayOfBytes(bytes: Uint8Array, start: number, end: number): number | null {
   if (end - start !== 10 || bytes[start + 4] !== 0x2d || bytes[start + 7] !== 0x2d) return null;
   let digits = 0;
@@ -29,7 +29,10 @@ export function dayOfBytes(bytes: Uint8Array, start: number, end: number): numbe
   return date >= 1 && date <= most ? digits : null;
 }
 
-/** The ISO day of a number YYYYMMDD. */
+/**
+ * The ISO day of a number YYYYMMDD.
+ * @example dayText(20270612) // '2027-06-12'
+ */
 export function dayText(number: number): string {
   const digits = String(number).padStart(8, '0');
   return `${digits.slice(0, 4)}-${digits.slice(4, 6)}-${digits.slice(6)}`;

@@ -55,6 +55,7 @@ export type PoolFact = {
   oneOf?: boolean;
 };
 
+/** The queens and pools of a stock in any order; they name one another by id. */
 export type PedigreeFacts = {
   queens: readonly QueenFact[];
   pools: readonly PoolFact[];
@@ -62,6 +63,7 @@ export type PedigreeFacts = {
   assumptions?: readonly Assumption[];
 };
 
+/** What about facts cannot stand. */
 export type FactProblemCode =
   | 'pedigree-queen-twice'
   | 'pedigree-pool-twice'
@@ -204,7 +206,9 @@ function poolAssumptions(pool: PoolFact, name: string, names: StockNames, column
 
 /**
  * Facts as columns, or the facts that cannot stand: an id used twice, a dam, pool or source that is not among them, a pool
- * without source, shares or drones that are not positive, a group that is not a whole number. Paths are `queens.3.dam`, `pools.0.sources.1`.
+ * without source, shares or drones that are not positive, a group that is not a whole number. Paths are `queens.3.dam`, `pools.0.sources.1`; values
+ * carry what was found. Queens and pools keep their order; shares are scaled to 1; a day that is none counts as not known.
+ * @example gatherStock({ queens: [{ id: 'B', dam: 'A' }], pools: [] }).problems[0]?.code // 'pedigree-dam-unknown'
  */
 export function gatherStock(
   facts: PedigreeFacts,

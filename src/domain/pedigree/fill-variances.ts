@@ -7,7 +7,10 @@ import { FROM_OPEN, FROM_QUEEN, NONE, OPEN_MATING_DRONES, sourcesOf } from './st
 /** A pedigree whose structure stands and whose variances are still 0; `order` gives the raw number of each node. */
 export type Filling = Pedigree & { readonly order: Int32Array };
 
-/** Fills own variances, self relationships and inbreeding, oldest first; nodes marked in `isKnown` hold theirs already. */
+/**
+ * Fills own variances, self relationships and inbreeding, oldest first, by the table of pedigree.ts; nodes marked 1 in `isKnown` (one a node) hold
+ * theirs already. One walk up the ancestors a family (dam and pool) and a pool of several sources; sisters side by side share it.
+ */
 export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
   const { queens, pools, sisters } = f.stock.columns;
   const { order, recursion } = f;

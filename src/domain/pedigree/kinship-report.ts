@@ -4,7 +4,10 @@ import type { Pedigree } from './laid-pedigree.ts';
 import { assumptionsOf } from './pedigree.ts';
 import { NONE } from './stock.ts';
 
-/** What `kinship` answers. `relationship` is the additive relationship A, `coancestry` half of it. */
+/**
+ * What `kinship` answers, queens by name. `relationship` is the additive relationship A, 0-2, `coancestry` half of it; `broodInbreeding` null where
+ * nothing is written about her mating.
+ */
 export type KinshipReport = {
   queens: { queen: string; inbreeding: number; broodInbreeding: number | null }[];
   pairs: { a: string; b: string; relationship: number; coancestry: number }[];
@@ -16,7 +19,11 @@ export type KinshipAsked = { pairs?: readonly (readonly [string, string])[]; all
 
 const pair = (a: string, b: string, value: number) => ({ a, b, relationship: value, coancestry: value / 2 });
 
-/** Inbreeding of every queen and of her brood, and the pairs asked for. Throws when a pair names a queen that is not in the stock. */
+/**
+ * Inbreeding of every queen and of her brood, and the pairs asked for. Throws when a pair names a queen that is not in the stock. With `all` time
+ * and memory grow with the square of the queens.
+ * @example kinshipReport(pedigree, { pairs: [['A', 'B']] }).pairs[0]?.relationship
+ */
 export function kinshipReport(pedigree: Pedigree, asked: KinshipAsked = {}): KinshipReport {
   const { names, columns } = pedigree.stock;
   const name = (queen: number) => names.queenName(queen);

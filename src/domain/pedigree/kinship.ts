@@ -4,7 +4,10 @@ import { covarianceWith, seed, settle } from '#numeric/recursion/recursion.ts';
 import { type Pedigree, queenOf } from './laid-pedigree.ts';
 import { NONE } from './stock.ts';
 
-/** Covariance of two nodes: relationship of queens, coancestry of a queen and a pool, half the coancestry of two pools. */
+/**
+ * Covariance of two nodes of the recursion: relationship of queens, coancestry of a queen and a pool, half the coancestry of two pools. One walk up
+ * the ancestors of both.
+ */
 export function covarianceOfNodes(pedigree: Pedigree, a: number, b: number): number {
   if (a === b) return pedigree.self[a] as number;
   seed(pedigree.walk, a, 1, 0);
@@ -14,14 +17,14 @@ export function covarianceOfNodes(pedigree: Pedigree, a: number, b: number): num
 
 /**
  * Inbreeding of a queen, 0-1: the probability that her two alleles at a place are alike by descent; 0 for a founder. For a group of
- * sisters, of any one of them.
+ * sisters, of any one of them. Throws when she is not in the stock.
  */
 export const inbreeding = (pedigree: Pedigree, queen: string): number =>
   pedigree.inbreeding[queenOf(pedigree, queen)] as number;
 
 /**
  * Inbreeding of the workers and daughters of a queen, 0-1: the coancestry of the queen and the pool she carries.
- * `null` when nothing is written about her mating.
+ * `null` when nothing is written about her mating. Throws when she is not in the stock.
  */
 export function broodInbreeding(pedigree: Pedigree, queen: string): number | null {
   const index = queenOf(pedigree, queen);
@@ -30,8 +33,8 @@ export function broodInbreeding(pedigree: Pedigree, queen: string): number | nul
 }
 
 /**
- * Coancestry of every queen with the pool she carries, by queen index: {@link broodInbreeding} of all, with 0 where nothing is written about her mating.
- * Queens who carry one pool are taken together.
+ * Coancestry of every queen with the pool she carries, by queen index: {@link broodInbreeding} of all, with 0 where nothing is written about her
+ * mating. Queens who carry one pool are taken together.
  */
 export function broodInbreedings(pedigree: Pedigree): Float64Array {
   const { queenNode, carriedNode } = pedigree;
@@ -68,16 +71,22 @@ export function workersRelationships(pedigree: Pedigree): Float64Array {
   return out;
 }
 
-/** Additive relationship of two queens: 0 unrelated, ½ mother and daughter, ¾ super-sisters; 1 + F for a queen with herself. */
+/**
+ * Additive relationship of two queens by id, 0-2: 0 unrelated, ½ mother and daughter, ¾ super-sisters; 1 + F for a queen with herself. Throws when
+ * one is not in the stock.
+ */
 export const relationship = (pedigree: Pedigree, a: string, b: string): number =>
   covarianceOfNodes(pedigree, nodeOf(pedigree, a), nodeOf(pedigree, b));
 
-/** Coancestry of two queens: half their additive relationship (Malécot 1948); the inbreeding of a daughter if one gave an egg and the other the drone. */
+/**
+ * Coancestry of two queens: half their additive relationship (Malécot 1948); the inbreeding of a daughter if one gave an egg and the other the
+ * drone.
+ */
 export const coancestry = (pedigree: Pedigree, a: string, b: string): number => relationship(pedigree, a, b) / 2;
 
 /**
  * Relationship of one queen with every queen of the stock, in order of queen index (`pedigree.stock.names.queenIndex`).
- * Two sweeps over the pedigree, so far cheaper than pairs one by one.
+ * Two sweeps over the pedigree (Colleau 2002, Genet Sel Evol 34:409), so far cheaper than pairs one by one. Throws when she is not in the stock.
  */
 export function relationshipsWith(pedigree: Pedigree, queen: string): Float64Array {
   const h = new Float64Array(pedigree.recursion.size);

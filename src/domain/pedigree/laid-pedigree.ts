@@ -5,7 +5,7 @@ import { NONE, type Stock } from './stock.ts';
 /** A stock with its kinship laid out: everything in kinship.ts and planned-cross.ts works on one. */
 export type Pedigree = {
   readonly stock: Stock;
-  /** Nodes oldest first; see the table above. */
+  /** Nodes oldest first; what each descends from stands in the table of pedigree.ts. */
   readonly recursion: Recursion;
   /** Node of each queen, of each pool, and of the pool each queen carries (an open one where nothing is written). */
   readonly queenNode: Int32Array;
@@ -15,11 +15,11 @@ export type Pedigree = {
   readonly inbreeding: Float64Array;
   /** Relationship of each node with itself: 1 + F for a queen, half the chance that two sperm are alike for a pool. */
   readonly self: Float64Array;
-  /** Workspace of walks. */
+  /** Workspace of walks: every question uses it, so one is asked after the other. */
   readonly walk: Walk;
 };
 
-/** What a queen or group gives her drones. */
+/** What a queen or group (by index) gives her drones, as {@link ./sampling.ts} wants it. */
 export function droneMotherAt(
   p: Pick<Pedigree, 'stock' | 'inbreeding' | 'self' | 'queenNode'>,
   queen: number,

@@ -4,7 +4,10 @@
  */
 import { FROM_OPEN, FROM_QUEEN, NONE, type StockColumns } from './stock.ts';
 
-/** Nodes by raw number with their older neighbours (not yet in order). */
+/**
+ * Nodes by raw number with their older neighbours (not yet in order): node i has the terms `start[i] … start[i+1]−1`; `carried` has one number a
+ * queen.
+ */
 export type RawNodes = {
   readonly count: number;
   /** Raw number of the pool each queen carries (her own open pool when nothing is written). */
@@ -14,7 +17,10 @@ export type RawNodes = {
   readonly weight: Float64Array;
 };
 
-/** What a queen or pool descends from: ½ her dam and the whole of a pool; half of each drone mother by share; a pool by share. */
+/**
+ * What a queen or pool descends from: ½ her dam and the whole of a pool; half of each drone mother by share; a pool by share. Sources named twice
+ * are one.
+ */
 export function rawNodes(columns: StockColumns): RawNodes {
   const { queens, pools, carries, dam, fromPool } = columns;
   const carried = new Int32Array(queens);
@@ -70,7 +76,10 @@ function poolTerms(
   return at;
 }
 
-/** Levels of the nodes (0 without older neighbours), and every loop met, each as raw numbers from a node back to itself. */
+/**
+ * Levels of the nodes (0 without older neighbours, else one above the highest of them; of no use with loops), and every loop met, as the raw numbers
+ * on it. One pass over the terms.
+ */
 export function levelsOf(nodes: RawNodes): { level: Int32Array; loops: number[][] } {
   const level = new Int32Array(nodes.count).fill(NONE);
   const next = nodes.start.slice();

@@ -45,8 +45,10 @@ import { orderOf, type RawNodes, rawNodes } from './node-order.ts';
 import { openVariance } from './sampling.ts';
 import { NONE, OPEN_MATING_DRONES, type Stock } from './stock.ts';
 
+/** What keeps a stock from being laid out: facts or descent that cannot be. */
 export type PedigreeProblem = Problem<FactProblemCode | DescentProblemCode>;
 
+/** A pedigree, or everything that keeps it from being one. */
 export type Laid = { pedigree: Pedigree; problems: [] } | { pedigree: null; problems: PedigreeProblem[] };
 
 /** Lays out the kinship of plain facts: {@link gatherStock}, then {@link layPedigree}. */
@@ -64,7 +66,10 @@ export type Known = {
   tell: (recomputed: number) => void;
 };
 
-/** Lays out the kinship of a stock, or answers why its descent cannot be. Time grows with queens × ancestors, memory with queens. */
+/**
+ * Lays out the kinship of a stock, or answers why its descent cannot be. Time grows with queens × ancestors, memory with queens.
+ * @param known what a stock before a change had already, see {@link ./relay-pedigree.ts}
+ */
 export function layPedigree(stock: Stock, known?: Known): Laid {
   const nodes = rawNodes(stock.columns);
   const { level, problems } = checkDescent(stock, nodes);
@@ -72,7 +77,7 @@ export function layPedigree(stock: Stock, known?: Known): Laid {
   return { pedigree: lay(stock, nodes, level, known), problems: [] };
 }
 
-/** What was taken for granted, gathered with the facts or by the model (an open mating for a dam without one). */
+/** What was taken for granted, gathered with the facts or by the model (an open mating for a dam without one), each once, the facts' first. */
 export function assumptionsOf(pedigree: Pedigree): Assumption[] {
   const { columns, names, assumptions } = pedigree.stock;
   const out = [...assumptions];

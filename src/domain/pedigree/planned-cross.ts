@@ -80,7 +80,8 @@ function eggSelf(pedigree: Pedigree, egg: EggSide): number {
 }
 
 /**
- * Inbreeding, sister relationship and breadth of a planned cross. Throws when a queen or pool is not in the stock.
+ * Inbreeding, sister relationship and breadth of a planned cross; nothing is added to the stock. Shares need only be above 0. Throws when a queen or
+ * pool is not in the stock. Two or three walks up the ancestors.
  * @example plannedCross(pedigree, { queen: 'Q', sources: [{ queen: 'Q', share: 1, drones: 5 }] }).inbreeding // 0.5 for a non-inbred Q
  */
 export function plannedCross(pedigree: Pedigree, cross: PlannedCross): CrossOutlook {
@@ -90,7 +91,7 @@ export function plannedCross(pedigree: Pedigree, cross: PlannedCross): CrossOutl
   return { inbreeding, poolSelf, sisterRelationship: 0.25 * eggSelf(pedigree, cross) + poolSelf + inbreeding };
 }
 
-/** Only the inbreeding of a planned cross: one walk up the ancestors of both sides. */
+/** Only the inbreeding of a planned cross, 0-1: A(egg side, pool), one walk up the ancestors of both sides. Throws as {@link plannedCross}. */
 export function plannedInbreeding(pedigree: Pedigree, cross: PlannedCross): number {
   seedEgg(pedigree, cross);
   seedPool(pedigree, cross.sources, { left: 0, right: 1 });

@@ -1,7 +1,7 @@
 /**
- * Kinship after a change, without working the stock out again: a new queen, a mating corrected, a day moved. What a change reaches is worked out anew (the rows
- * changed and everything that descends from them); own variances, self relationships and inbreeding of all others are taken over. Order and checks of descent
- * are done again, because they cost one pass.
+ * Kinship after a change, without working the stock out again: a new queen, a mating corrected, a day moved. What a change reaches is worked out
+ * anew (the rows changed and everything that descends from them); own variances, self relationships and inbreeding of all others are taken over.
+ * Order and checks of descent are done again, because they cost one pass.
  *
  * ```ts
  * const { laid, recomputed } = relayPedigree(before, changedFacts); // recomputed: how many nodes, 2 for a daughter and her own pool
@@ -13,16 +13,20 @@ import type { Pedigree } from './laid-pedigree.ts';
 import { type Known, type Laid, layPedigree } from './pedigree.ts';
 import { FROM_OPEN, FROM_QUEEN, NONE, type Stock, sourcesOf } from './stock.ts';
 
+/** The pedigree after the change (or what keeps it from being one), and how many nodes were worked out anew; 0 with problems. */
 export type Relaid = { laid: Laid; recomputed: number };
 
-/** {@link relayPedigree} for facts. */
+/** {@link relayPedigree} for facts: {@link gatherStock} first, whose problems are answered. */
 export function relayPedigreeOf(before: Pedigree, facts: PedigreeFacts): Relaid {
   const gathered = gatherStock(facts);
   if (gathered.stock === null) return { laid: { pedigree: null, problems: gathered.problems }, recomputed: 0 };
   return relayPedigree(before, gathered.stock);
 }
 
-/** Lays out a changed stock beside the one it was; the same as {@link layPedigree} up to the rounding of sums in another order. */
+/**
+ * Lays out a changed stock beside the one it was; the same as {@link layPedigree} up to the rounding of sums in another order. Queens and pools are
+ * matched by id; `before` stays as it is.
+ */
 export function relayPedigree(before: Pedigree, stock: Stock): Relaid {
   let recomputed = 0;
   const known: Known = {

@@ -11,7 +11,9 @@ export const NO_DAY = 0;
 
 /** What a source of a pool is: drones of a queen (or of a group of sisters), sperm of another pool, drones of an unrelated population. */
 export const FROM_QUEEN = 0;
+/** See {@link FROM_QUEEN}. */
 export const FROM_POOL = 1;
+/** See {@link FROM_QUEEN}. */
 export const FROM_OPEN = 2;
 
 /** Effective drones of a queen about whose mating nothing is written (common practice for a free mating flight: about a dozen). */
@@ -19,6 +21,10 @@ export const OPEN_MATING_DRONES = 12;
 /** Effective drones where a mating names its drone mothers but no number. */
 export const DRONES_WHEN_NOT_SAID = 10;
 
+/**
+ * The columns: one number a queen (`dam` … `sisters`), one a source (`sourceKind` … `sourceAlike`), one a pool (`oneOf`; `sourceStart` has one
+ * more).
+ */
 export type StockColumns = {
   readonly queens: number;
   /** Queen index of each queen's mother; NONE for a founder. */
@@ -59,6 +65,7 @@ export type StockNames = {
   poolName(pool: number): string;
 };
 
+/** Everything the pedigree knows of a stock. */
 export type Stock = {
   readonly columns: StockColumns;
   readonly names: StockNames;

@@ -3,6 +3,7 @@
  */
 import type { CsvProblem } from '#numeric/csv/csv.ts';
 
+/** One thing wrong with a file, in words for the person who wrote it. */
 export type FileProblem = {
   file: string;
   /** As a text editor or spreadsheet counts it: the header is row 1. */
@@ -101,7 +102,7 @@ const CSV_WORDS: Record<CsvProblem['code'], Words> = {
 
 type Place = { row?: number | undefined; column?: string | undefined };
 
-/** A problem of a file with its words. */
+/** A problem of a file with its words; `found` is told as it is, quotation marks included. */
 export function fileProblem(file: string, code: keyof typeof WORDS, found: string, place: Place = {}): FileProblem {
   const problem: FileProblem = { file, code, found, ...WORDS[code] };
   if (place.row !== undefined) problem.row = place.row;

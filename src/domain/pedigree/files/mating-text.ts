@@ -1,11 +1,15 @@
 /** The text a mating is written as: `M`, `M:0.6;N:0.4`, `M:0.9;open:0.1`, or alternatives `R7:0.7|R9:0.3`. */
 import { parseDecimal } from '#numeric/csv/parse-decimal.ts';
 
+/**
+ * One source of a mating: its code, its share of the sperm (or its probability), > 0 and together 1, and whether the share was left out in the text.
+ */
 export type MatingPart = { code: string; share: number; filledIn: boolean };
 
-/** `sum` is what the written shares added up to, when they were scaled. */
+/** A mating read: its parts, whether they are alternatives, and what the written shares added up to where they had to be scaled (else null). */
 export type MatingText = { oneOf: boolean; parts: MatingPart[]; scaledFrom: number | null };
 
+/** Why a mating could not be read, and the part of the text it stands in. */
 export type MatingTextProblem = {
   code: 'mating-mixed' | 'mating-part-empty' | 'share-not-a-number' | 'shares-not-one' | 'nothing-left';
   found: string;
@@ -71,6 +75,7 @@ export function readMating(text: string, options: Options): MatingText | MatingT
 /**
  * Shares with the missing ones filled in by equal parts of what is left, scaled to 1; or why they cannot be. `scaledFrom` is the sum
  * they had when it was not 1.
+ * @example completeShares([0.6, null]) // shares 0.6 and 0.4, scaledFrom null
  */
 export function completeShares(
   written: readonly (number | null)[],

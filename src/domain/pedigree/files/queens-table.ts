@@ -12,6 +12,7 @@ import { csvFileProblem, type FileProblem, fileProblem } from './file-problem.ts
 /** Codes of queens and of batches, numbered as they are met; `open` is queen code 0. */
 export type Codes = { queens: ByteDictionary; batches: ByteDictionary };
 
+/** Number of the code `open`, unrelated drones, among the queens' codes. */
 export const OPEN_CODE = 0;
 
 /** Rows of the table as columns; a mating is a code number, or text to be read when all codes are known. */
@@ -42,7 +43,10 @@ type Places = Record<Column, number>;
 /** Most problems collected from one file; more would not be read anyway. */
 export const MOST_PROBLEMS = 1000;
 
-/** Reads the table. Problems are collected in it; a row with one may be missing from the columns. */
+/**
+ * Reads the table, one pass. Problems (up to {@link MOST_PROBLEMS}) are collected in it; a row with one may be missing from the columns. Nothing is
+ * thrown for what a file holds.
+ */
 export function readQueensTable(file: string, bytes: Uint8Array, codes: Codes): QueensTable {
   const csv = openCsv(bytes);
   const table = emptyTable(file, bytes.length);

@@ -20,7 +20,9 @@ import { settlePools } from './settle-pools.ts';
 /** A file by the name its problems are told under. */
 export type NamedBytes = { name: string; bytes: Uint8Array };
 
+/** A stock and where it stands in its files, or the problems, sorted by file and row where codes do not fit. */
 export type ReadStock = { stock: Stock; rows: StockRows; problems: [] } | { stock: null; problems: FileProblem[] };
+/** A pedigree, or the problems. */
 export type ReadPedigree = { pedigree: Pedigree; problems: [] } | { pedigree: null; problems: FileProblem[] };
 
 /** Where each queen and pool stands in its file, to name the place of a later problem. */
@@ -30,7 +32,10 @@ export type StockRows = {
   poolPlace(pool: number): { file: string; row: number; column: string };
 };
 
-/** Reads both tables into one stock, or answers every problem found. A missing SEMEN.csv is an empty one. */
+/**
+ * Reads both tables into one stock, or answers every problem found (up to {@link MOST_PROBLEMS}; codes are looked at once the tables themselves are
+ * right). A missing SEMEN.csv is an empty one.
+ */
 export function readStock(queens: NamedBytes, semen?: NamedBytes): ReadStock {
   const codes: Codes = { queens: makeDictionary(queens.bytes.length / 20), batches: makeDictionary() };
   internText(codes.queens, 'open');

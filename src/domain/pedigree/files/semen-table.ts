@@ -17,12 +17,13 @@ export type SemenRow = {
   row: number;
 };
 
+/** The rows read, in their order, and what is wrong with the others. */
 export type SemenTable = { file: string; rows: SemenRow[]; problems: FileProblem[] };
 
 const COLUMNS = ['batch', 'source', 'share', 'drones'] as const;
 type Column = (typeof COLUMNS)[number];
 
-/** Reads the table. Problems are collected in it; a row with one is left out. */
+/** Reads the table. Problems are collected in it; a row without batch or source is left out, a share or number that is none becomes null. */
 export function readSemenTable(file: string, bytes: Uint8Array, codes: Codes): SemenTable {
   const table: SemenTable = { file, rows: [], problems: [] };
   const csv = openCsv(bytes);

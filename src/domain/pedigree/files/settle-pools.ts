@@ -13,6 +13,7 @@ type PoolColumns = Pick<
   'pools' | 'sourceStart' | 'sourceKind' | 'sourceRef' | 'sourceShare' | 'sourceDrones' | 'sourceAlike' | 'oneOf'
 >;
 
+/** The pools of a stock, batches first, with their names, places in the files, and what was taken for granted or is wrong. */
 export type SettledPools = {
   columns: PoolColumns;
   /** Pool each queen carries. */
@@ -41,7 +42,10 @@ type Gathering = {
   readonly problems: FileProblem[];
 };
 
-/** Settles every mating and batch. Problems name the row of the queen or of the batch's source. */
+/**
+ * Settles every mating and batch; `rowOfCode` gives the row index of each queen code, NONE without one. Problems name the row of the queen or of the
+ * batch's source.
+ */
 export function settlePools(table: QueensTable, semen: SemenTable, codes: Codes, rowOfCode: Int32Array): SettledPools {
   const batches = batchesOf(semen, codes);
   const g = emptyGathering(table, codes, rowOfCode, batches.pool);
