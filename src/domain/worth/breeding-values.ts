@@ -28,11 +28,16 @@ import type { Records } from './records.ts';
 import { type ReliabilityError, reliabilityError } from './reliability-error.ts';
 import { type Solutions, type SolveOptions, solveEquations } from './solve-equations.ts';
 
+/** How reliabilities are worked out, or that they are not. */
 export type ReliabilityKind = 'exact' | 'approximate' | 'none';
 
 /** Exact reliabilities up to this many queens, unless asked otherwise. */
 export const MOST_FOR_EXACT = 30_000;
 
+/**
+ * One queen and trait: effects and criteria in the trait's unit, prediction error variances (`pev…`) in its square, reliability 0-1; null where not
+ * worked out.
+ */
 export type QueenWorth = {
   queen: string;
   trait: string;
@@ -46,6 +51,7 @@ export type QueenWorth = {
   reliability: number | null;
 };
 
+/** Solutions in the traits' units, by queen, pool, level and group; how many iterations they took and the relative residual reached. */
 export type BreedingValues = {
   fixed: { factor: string; level: string; trait: string; value: number | null }[];
   /** Levels of the random effect, drawn towards 0; empty without one. */
@@ -62,6 +68,7 @@ export type BreedingValues = {
   residual: number;
 };
 
+/** How to solve; `reliability` is exact up to {@link MOST_FOR_EXACT} queens and approximate beyond when left out. */
 export type BreedingOptions = SolveOptions & { reliability?: ReliabilityKind; groups?: Groups };
 
 /** Breeding values of every queen, recorded or not, one entry a queen and trait. With genetic groups every value holds the part of its group. */

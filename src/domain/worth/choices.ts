@@ -41,6 +41,7 @@ export type TraitChoice = TraitVariances & {
 /** What two traits share, and where the numbers come from: a published set, `own`, or `estimated`. */
 export type PairChoice = TraitPair & { from: string };
 
+/** Everything a breeder chooses for one evaluation. */
 export type WorthChoices = {
   traits: readonly TraitChoice[];
   /** Pairs of traits that share something; none: every trait by itself. */
@@ -139,6 +140,7 @@ const methodOf = ({ isInseminated }: WorthRecord) => (isInseminated ? 'inseminat
 
 /** Effects beside yard and year that may be taken out, each with its level of a record. */
 const furtherEffects = { tester: testerOf, method: methodOf } as const;
+/** One of the effects beside yard and year. */
 export type FurtherEffect = keyof typeof furtherEffects;
 
 /** Whether an effect can be told from yard and year at all: some yard-year holds two of its levels. */

@@ -3,6 +3,7 @@ import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import { FROM_QUEEN, NONE, sourcesOf } from '../pedigree/stock.ts';
 import type { Records } from './records.ts';
 
+/** What cannot be compared; levels by name. */
 export type Connectedness = {
   /** Levels of the leading fixed effect with one recorded colony: its record tells nothing. */
   alone: string[];
@@ -11,8 +12,9 @@ export type Connectedness = {
 };
 
 /**
- * Looks at the leading effect of the records. Two of its levels hang together when a colony of the one and a colony of the other have the queen, a dam or a drone
- * mother in common, directly or over further levels. Without an effect both lists are empty. Time grows with records × drone mothers of a pool.
+ * Looks at the leading effect of the records. Two of its levels hang together when a colony of the one and a colony of the other have the queen, a
+ * dam or a drone mother in common, directly or over further levels. Without an effect both lists are empty. Time grows with records × drone mothers
+ * of a pool.
  *
  * ```ts
  * const { alone, sets } = connectedness(pedigree, records);

@@ -15,7 +15,9 @@ import type { Pedigree } from '../pedigree/laid-pedigree.ts';
 import type { Equations } from './equations.ts';
 import { eachPairError, type InverseOver, type PairError } from './error-variances.ts';
 
+/** The three criteria, in the order they are told in. */
 export const criteria = ['mother', 'drones', 'colony'] as const;
+/** What a breeder ranks by; see above. */
 export type Criterion = (typeof criteria)[number];
 
 /** Parts of worker and queen effect: of the queen, then of the pool she carries. */

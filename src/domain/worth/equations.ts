@@ -16,6 +16,7 @@ import { absorbedRow, makeGathering, packFeatures, poolFeature, queenFeature } f
 import { type Absorbed, weighAll } from './record-weights.ts';
 import type { Records } from './records.ts';
 
+/** The equations, and which row of the recursion and record of the file each of their parts is. */
 export type Equations = Absorbed & {
   readonly system: MixedSystem;
   readonly descent: Descent;
@@ -79,8 +80,8 @@ function sortByClass(records: Records): { from: Int32Array; classStart: Int32Arr
 }
 
 /**
- * The equations of records on a descent under a model. G and R must be positive definite (the readers see to it). With `absorb: false` every queen and
- * pool stays: the same answers from far more equations.
+ * The equations of records on a descent under a model. G and R must be positive definite (the readers see to it). With `absorb: false` every queen
+ * and pool stays: the same answers from far more equations.
  */
 export function makeEquations(
   descent: Descent,

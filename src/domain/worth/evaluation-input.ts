@@ -33,6 +33,7 @@ export type RecordRow = {
   record: string;
 };
 
+/** Everything one evaluation rests on; the same input gives the same answer, bit for bit. */
 export type EvaluationInput = {
   pedigree: PedigreeFacts;
   records: readonly RecordRow[];
@@ -53,6 +54,7 @@ export type EvaluationInput = {
   weights?: Readonly<Record<string, number>>;
 };
 
+/** What keeps an input from being evaluated, with its path into the input. */
 export type EvaluationProblem = Problem<
   | PedigreeProblem['code']
   | 'worth-no-traits'
@@ -188,9 +190,9 @@ function recordsOf(rows: readonly RecordRow[], model: Model, { stock }: Pedigree
 }
 
 /**
- * Lays out an input, or says what cannot stand: loops, a dam younger than her daughter, variances that cannot be, a trait nobody recorded, a record of a queen who
- * is not in the stock or of a whole group. Each problem has a path into the input, a code and its values. Queens and records are put in one order first, and
- * levels numbered as they first occur in it, so that the same facts give the same columns.
+ * Lays out an input, or says what cannot stand: loops, a dam younger than her daughter, variances that cannot be, a trait nobody recorded, a record
+ * of a queen who is not in the stock or of a whole group. Each problem has a path into the input, a code and its values. Queens and records are put
+ * in one order first, and levels numbered as they first occur in it, so that the same facts give the same columns.
  *
  * ```ts
  * const prepared = prepareEvaluation(input);

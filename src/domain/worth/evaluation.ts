@@ -14,10 +14,14 @@ import { type ReliabilityError, reliabilityError } from './reliability-error.ts'
 import { type Solutions, solveEquations } from './solve-equations.ts';
 import { type TrendYear, trendOfYears } from './trend.ts';
 
-/** What a queen is worth by one criterion, in the trait's unit, with the standard deviation of its error; `null` where reliabilities were not wanted. */
+/**
+ * What a queen is worth by one criterion, in the trait's unit, with the standard deviation of its error; `null` where reliabilities were not wanted.
+ */
 export type Worth = { value: number; error: number | null; reliability: number | null };
+/** A queen's worth by every criterion. */
 export type WorthByCriterion = Readonly<Record<Criterion, Worth>>;
 
+/** One queen; `year` is that of her birth, null where it is not known. */
 export type EvaluatedQueen = {
   id: string;
   code: string;
@@ -30,11 +34,15 @@ export type EvaluatedQueen = {
   index: WorthByCriterion | null;
 };
 
+/** Something a reader has to know beside the answer, with the names and counts it speaks of. */
 export type EvaluationWarning = {
   code: 'alone' | 'not-joined' | 'small-groups' | 'few-records';
   values: Record<string, string | number>;
 };
 
+/**
+ * The answer: values and errors in the traits' units, reliabilities 0-1; how many iterations the solving took and the relative residual it reached.
+ */
 export type Evaluation = {
   problems: [];
   traits: readonly string[];
@@ -181,10 +189,10 @@ function countsOf({ records, pedigree, model }: Prepared) {
 }
 
 /**
- * Works out worth from an input, or says why it cannot: see {@link prepareEvaluation}. Best linear unbiased prediction (Henderson 1975, Biometrics 31:423)
- * with worker and queen effects, `var = G ⊗ A`. Values and errors are in the units of the records' scale, reliabilities 0-1; `levels` are what each
- * yard-year gave. Equations are solved to a relative residual of 1e-10. The same input gives the same bits, whatever order its queens and records
- * come in. Queens without a record have what their relatives say of them. Nothing is thrown for what an input holds.
+ * Works out worth from an input, or says why it cannot: see {@link prepareEvaluation}. Best linear unbiased prediction (Henderson 1975, Biometrics
+ * 31:423) with worker and queen effects, `var = G ⊗ A`. Values and errors are in the units of the records' scale, reliabilities 0-1; `levels` are
+ * what each yard-year gave. Equations are solved to a relative residual of 1e-10. The same input gives the same bits, whatever order its queens and
+ * records come in. Queens without a record have what their relatives say of them. Nothing is thrown for what an input holds.
  *
  * ```ts
  * const answer = evaluate({ pedigree, records, model, weights: { honey: 1 } });

@@ -16,8 +16,10 @@ export type PairCorrelations = {
   residual: number;
 };
 
+/** The correlations of two traits, by their names. */
 export type TraitPair = PairCorrelations & { first: string; second: string };
 
+/** Two traits without anything in common. */
 export const nothingShared: PairCorrelations = { worker: 0, queen: 0, workerQueen: 0, queenWorker: 0, residual: 0 };
 
 /** A published set of correlations between traits. */
@@ -30,6 +32,7 @@ const pair = (first: string, second: string, genetic: Omit<PairCorrelations, 're
   residual: 0,
 });
 
+/** The published sets, each with its source. */
 export const publishedPairs: readonly PublishedPairs[] = [
   {
     name: 'carnica-1991',
@@ -78,6 +81,7 @@ const times = (found: TraitPair, part: number): TraitPair => ({
   residual: found.residual * part,
 });
 
+/** Why correlations between traits cannot be, and how much weaker they would have to be. */
 export type PairsCannotBe = {
   /** Pairs that cannot be even alone; empty when only all of them together cannot. */
   alone: readonly TraitPair[];
@@ -86,8 +90,8 @@ export type PairsCannotBe = {
 };
 
 /**
- * Whether correlations between traits can be at all: a covariance matrix must stay positive definite, so that every sum of effects has a variance above 0.
- * `null` when they can. The traits' own numbers must be possible already (`canBe`).
+ * Whether correlations between traits can be at all: a covariance matrix must stay positive definite, so that every sum of effects has a variance
+ * above 0. `null` when they can. The traits' own numbers must be possible already (`canBe`).
  */
 export function pairsCannotBe(traits: readonly TraitVariances[], pairs: readonly TraitPair[]): PairsCannotBe | null {
   if (isDefinite(traits, pairs)) return null;

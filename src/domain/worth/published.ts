@@ -11,6 +11,7 @@ export type Heritabilities = {
   correlation: number;
 };
 
+/** Heritabilities by trait under one name. */
 export type PublishedSet = {
   name: string;
   /** Whether it was estimated from data, or is the makers' judgement. */
@@ -24,6 +25,7 @@ export const BASE_RELATIONSHIP = 0.5;
 
 const of = (worker: number, queen: number, correlation: number): Heritabilities => ({ worker, queen, correlation });
 
+/** The sets to choose from, the one to start from first. */
 export const publishedSets: readonly PublishedSet[] = [
   {
     name: 'start',
@@ -65,8 +67,8 @@ export function publishedFor(set: PublishedSet, trait: string): Heritabilities {
 export type TraitVariances = Heritabilities & { trait: string; spread: number };
 
 /**
- * Variance of worker effects, of queen effects, their covariance, and the residual of a colony record, in squares of the spread's unit. With A = ½ and P the
- * spread squared: worker = h²w·P/A, queen = h²q·P, mixed = r·√(worker·queen), residual = P − A·worker − mixed − queen (below 0 when the
+ * Variance of worker effects, of queen effects, their covariance, and the residual of a colony record, in squares of the spread's unit. With A = ½
+ * and P the spread squared: worker = h²w·P/A, queen = h²q·P, mixed = r·√(worker·queen), residual = P − A·worker − mixed − queen (below 0 when the
  * numbers cannot be, see {@link canBe}). Definition: Brascamp and Bijma 2019, Genet Sel Evol 51:71.
  * @example variancesOf({ worker: 0.25, queen: 0.15, correlation: 0, spread: 10 }) // worker 50, queen 15, mixed 0, residual 60
  */
@@ -96,8 +98,8 @@ type Shared = {
 };
 
 /**
- * G (2t × 2t) and R (t × t) of several traits on their evaluation scales: each trait's own variances, and between two traits `correlation · √(variance ·
- * variance)` for the pairs given; 0 for every other pair.
+ * G (2t × 2t) and R (t × t) of several traits on their evaluation scales: each trait's own variances, and between two traits `correlation ·
+ * √(variance · variance)` for the pairs given; 0 for every other pair.
  */
 export function modelOfTraits(
   traits: readonly TraitVariances[],
@@ -149,7 +151,9 @@ export function spreadWithin(
   return { spread: seen > 0 ? seen : usualSpread(trait), colonies };
 }
 
-/** Usual spreads among colonies of one yard (common practice): half a step of a scale, 8 kg of honey, a fifth of brood cleared, a third more mites. */
+/**
+ * Usual spreads among colonies of one yard (common practice): half a step of a scale, 8 kg of honey, a fifth of brood cleared, a third more mites.
+ */
 function usualSpread(trait: string): number {
   const usual: Readonly<Record<string, number>> = {
     gentleness: 0.5,

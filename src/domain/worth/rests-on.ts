@@ -1,7 +1,7 @@
 /**
- * One worth opened down to the records it rests on. A breeding value is linear in the records: `k'û = Σ w_r (y_r − b_r)`, b what the fixed effects say of
- * record r. All weights come from one solve of the same equations with k on the right-hand side (the equations are symmetric):
- * `w = M Z C⁻¹ k`, M the weights of the records with the fixed effects taken out.
+ * One worth opened down to the records it rests on. A breeding value is linear in the records: `k'û = Σ w_r (y_r − b_r)`, b what the fixed effects
+ * say of record r. All weights come from one solve of the same equations with k on the right-hand side (the equations are symmetric): `w = M Z C⁻¹
+ * k`, M the weights of the records with the fixed effects taken out.
  */
 import { classSolutions, fittedWithout, makeVector } from '#numeric/mixed/operator.ts';
 import { makeSolver } from '#numeric/mixed/solver.ts';
@@ -29,6 +29,7 @@ export type RestingPart = {
   part: number;
 };
 
+/** A worth, in the trait's unit (the index in that of the weights), and what each record gives to it. */
 export type RestsOn = {
   /** The worth, counted from the reference cohort; the parts add up to it. */
   value: number;

@@ -10,6 +10,10 @@ export function weighed(values: Readonly<Record<string, number>>, weights: Reado
   return Object.entries(weights).reduce((sum, [trait, weight]) => sum + weight * (values[trait] ?? 0), 0);
 }
 
+/**
+ * An index of own records: `weights` and `response` have one number a trait, in the traits' order; `accuracy` is 0-1, `goalResponse` in units of
+ * worth.
+ */
 export type RecordIndex = {
   /** Weights of a colony's own records. */
   weights: Float64Array;

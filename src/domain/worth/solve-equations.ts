@@ -12,6 +12,7 @@ export type Solutions = Solved & {
   further: Float64Array;
 };
 
+/** When the solving ends: at the tolerance, after so many iterations (default 5000), or when `progress`, told after each, answers `false`. */
 export type SolveOptions = {
   /** Relative residual to stop at; default 1e-10. */
   tolerance?: number;
@@ -20,9 +21,9 @@ export type SolveOptions = {
 };
 
 /**
- * Solves the equations by conjugate gradients and brings the absorbed queens and pools back: parents' average plus own variance · G · what their record left
- * over (exact). Stops at a relative residual of 1e-10 or after 5000 iterations unless told otherwise, and says which it reached; a caller may stop
- * it by answering `false` from `progress`. `effects` is `rows of the full recursion × 2t`, in the records' units.
+ * Solves the equations by conjugate gradients and brings the absorbed queens and pools back: parents' average plus own variance · G · what their
+ * record left over (exact). Stops at a relative residual of 1e-10 or after 5000 iterations unless told otherwise, and says which it reached; a
+ * caller may stop it by answering `false` from `progress`. `effects` is `rows of the full recursion × 2t`, in the records' units.
  *
  * ```ts
  * const { effects, residual } = solveEquations(makeEquations(descentOf(pedigree), records, model));

@@ -1,9 +1,16 @@
 import { type EvaluationInput, type EvaluationProblem, prepareEvaluation } from './evaluation-input.ts';
 import { type Validation, validate } from './validation.ts';
 
-/** Fewer queens than this left out say nothing about the others: the figures would move by more than they tell (Legarra and Reverter 2018 take hundreds). */
+/**
+ * Fewer queens than this left out say nothing about the others: the figures would move by more than they tell (Legarra and Reverter 2018 take
+ * hundreds).
+ */
 export const FEWEST_FOCAL = 50;
 
+/**
+ * How the worth of queens born in a year, told without their records, agrees with the worth told with them, by trait; or why that was not worked
+ * out.
+ */
 export type YearCheck =
   | { year: number; traits: Validation[] }
   /** Why it was not worked out: too few recorded queens born that year, or nothing left to predict from. */

@@ -1,6 +1,6 @@
 /**
- * How far breeding values can be believed, by leaving records out: those of a focal set worked out without their own and later records, against those with
- * (Legarra and Reverter 2018, Genet Sel Evol 50:53).
+ * How far breeding values can be believed, by leaving records out: those of a focal set worked out without their own and later records, against
+ * those with (Legarra and Reverter 2018, Genet Sel Evol 50:53).
  */
 import { yearOfDayNumber } from '../pedigree/day-number.ts';
 import { groupRelationship } from '../pedigree/kinship.ts';
@@ -10,6 +10,7 @@ import type { Groups } from './groups.ts';
 import { effectsOf, type Model } from './model.ts';
 import type { Records } from './records.ts';
 
+/** Values worked out without the focal records beside those with them; see {@link compareValues}. */
 export type Comparison = {
   /** Mean without minus mean with; 0 expected. */
   bias: number;
@@ -29,8 +30,9 @@ function covariance(x: readonly number[], y: readonly number[]): number {
 }
 
 /**
- * Compares values without the focal records (`partial`) with those from all (`whole`), pair by pair and in one unit; at least 3 pairs, else the figures are
- * not numbers. Legarra and Reverter 2018, Genet Sel Evol 50:53: bias `mean(p) − mean(w)`, dispersion `cov(w, p)/var(p)`, correlation, `cov(w, p)/var(w)`.
+ * Compares values without the focal records (`partial`) with those from all (`whole`), pair by pair and in one unit; at least 3 pairs, else the
+ * figures are not numbers. Legarra and Reverter 2018, Genet Sel Evol 50:53: bias `mean(p) − mean(w)`, dispersion `cov(w, p)/var(p)`, correlation,
+ * `cov(w, p)/var(w)`.
  * @example compareValues([1, 2, 3], [1, 2, 4]) // bias −⅓, dispersion 1.5
  */
 export function compareValues(partial: readonly number[], whole: readonly number[]): Comparison {
@@ -54,6 +56,7 @@ export const reliabilityWithout = (
   spread: { inbreeding: number; coancestry: number; variance: number },
 ): number => covariance(partial, whole) / ((1 + spread.inbreeding - 2 * spread.coancestry) * spread.variance);
 
+/** The comparison of one trait; `reliability` is that of the values without the focal records ({@link reliabilityWithout}). */
 export type Validation = Comparison & {
   trait: string;
   /** Queens compared. */

@@ -21,6 +21,7 @@ export function partsOfCombination({ descent }: Equations, queen: number, k: Flo
   return parts.filter(({ effects }) => effects.some((weight) => weight !== 0));
 }
 
+/** What each record weighs in one combination, and how sure that makes it. */
 export type Weighed = {
   /** c, `records × traits` in the order of the equations; 0 where nothing was recorded. */
   weights: Float64Array;
@@ -29,8 +30,9 @@ export type Weighed = {
 };
 
 /**
- * Weighs combinations on the same equations, one after another; `tolerance` is the relative residual of their solves. The reliability is exact up to that:
- * `cov(k'u, y)' P cov(k'u, y) / var(k'u)`, P the projection of the restricted likelihood (Henderson 1975, Biometrics 31:423). 0 where k'u has no variance.
+ * Weighs combinations on the same equations, one after another; `tolerance` is the relative residual of their solves. The reliability is exact up to
+ * that: `cov(k'u, y)' P cov(k'u, y) / var(k'u)`, P the projection of the restricted likelihood (Henderson 1975, Biometrics 31:423). 0 where k'u has
+ * no variance.
  *
  * ```ts
  * const { reliability } = weigher(equations, records)(partsOfCombination(equations, queen, combinationOf('mother', [1])));

@@ -16,6 +16,7 @@ export type StockFiles = {
   most?: number;
 };
 
+/** The best queens, how their reliabilities were worked out, and how far the solving went. */
 export type Ranking = Pick<BreedingValues, 'reliability' | 'reliabilityError' | 'iterations' | 'residual'> & {
   problems: [];
   /** How many queens were evaluated. */

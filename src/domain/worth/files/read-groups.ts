@@ -6,6 +6,7 @@ import type { Pedigree } from '../../pedigree/laid-pedigree.ts';
 import { type Groups, groupsOf } from '../groups.ts';
 import type { Model } from '../model.ts';
 
+/** The groups (undefined where the model names none), and what is wrong with the file. */
 export type ReadGroups = { groups: Groups | undefined; problems: FileProblem[] };
 
 /** More groups than this cannot be meant: the column names single queens. */

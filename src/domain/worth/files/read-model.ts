@@ -1,6 +1,7 @@
 /**
- * MODEL.json: `{"traits":[…],"fixed":[…],"G":[[…]],"R":[[…]]}`, and where they are wanted `"random":{"yard:year":[[…]]}` (one effect drawn towards 0, with
- * the covariance of its levels) and `"groups":{"founders":"line","open":"area","variance":1}` (columns of QUEENS.csv that name genetic groups).
+ * MODEL.json: `{"traits":[…],"fixed":[…],"G":[[…]],"R":[[…]]}`, and where they are wanted `"random":{"yard:year":[[…]]}` (one effect drawn towards
+ * 0, with the covariance of its levels) and `"groups":{"founders":"line","open":"area","variance":1}` (columns of QUEENS.csv that name genetic
+ * groups).
  */
 
 import { eigenOf } from '#numeric/dense/small-matrix.ts';
@@ -9,6 +10,7 @@ import type { FileProblem } from '../../pedigree/files/file-problem.ts';
 import type { NamedBytes } from '../../pedigree/files/read-pedigree.ts';
 import type { Model } from '../model.ts';
 
+/** The model, or everything that is wrong with the file. */
 export type ReadModel = { model: Model; problems: [] } | { model: null; problems: FileProblem[] };
 
 type Said = { key: string; code: string; found: string; expected: string; remedy?: string };

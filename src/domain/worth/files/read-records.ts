@@ -15,6 +15,7 @@ import { NONE, type Stock } from '../../pedigree/stock.ts';
 import { effectsOf, type Model } from '../model.ts';
 import type { Records } from '../records.ts';
 
+/** The records, or everything that is wrong with the file. */
 export type ReadRecords = { records: Records; problems: [] } | { records: null; problems: FileProblem[] };
 
 const MOST_PROBLEMS = 1000;

@@ -6,8 +6,10 @@ import type { Derivatives } from './likelihood.ts';
 import { dampedStep } from './maximise.ts';
 import { type Sampling, sampledDerivatives } from './sampled.ts';
 
+/** Where the steps ended: the model, the derivatives there, and whether the last step promised less than the tolerance. */
 export type Approached = { model: Model; derivatives: Derivatives; iterations: number; converged: boolean };
 
+/** How far to go; `progress` is told after every iteration what the next step promises in ℓ, and stops by answering `false`. */
 export type ApproachOptions = Sampling & {
   mostIterations: number;
   /** Stop when the next step promises less than this in ℓ. */

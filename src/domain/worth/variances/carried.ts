@@ -20,6 +20,7 @@ type Given = {
   errors: { G: (number | null)[][]; R: (number | null)[][] };
 };
 
+/** Everything that speaks against estimated variances; none when nothing does. Errors are standard errors in the places of G and R. */
 export function warningsOf(given: Given): VarianceWarning[] {
   return [...tooLittle(given), ...atTheEdge(given.maximum.model), ...uncertain(given), ...notConverged(given)];
 }

@@ -9,6 +9,7 @@ import { type Forms, type Parameter, parametersOf } from './forms.ts';
 
 /** A lower triangle, and which row of the matrix each of its rows is. */
 export type Triangle = { l: Square; order: readonly number[] };
+/** Factors of both covariance matrices: of G (2t × 2t) and of R (t × t). */
 export type Factors = { G: Triangle; R: Triangle };
 
 /** Diagonals of L are at least this part of the root of the largest variance, so that the equations can still be set up. */
@@ -46,6 +47,7 @@ function permuted(a: Square, order: readonly number[]): Square {
   );
 }
 
+/** The factors of a model's G and R. Throws when one of them is not positive definite. */
 export function factorsOf(model: Model): Factors {
   const t = model.traits.length;
   const residual = (trait: number) => model.R[trait * t + trait] as number;

@@ -1,8 +1,12 @@
-/** Variances estimated from an input's own records, with the profile of each trait's correlation: the answer of a kept run, the same bits at every rerun. */
+/**
+ * Variances estimated from an input's own records, with the profile of each trait's correlation: the answer of a kept run, the same bits at every
+ * rerun.
+ */
 import { type EvaluationInput, type EvaluationProblem, prepareEvaluation } from '../evaluation-input.ts';
 import { type ProfilePoint, profileOfCorrelation } from './profile.ts';
 import { estimateVariances, type Variances } from './variances.ts';
 
+/** Variances with the traits they are of and the number of records they rest on. */
 export type EstimatedVariances = Variances & {
   problems: [];
   /** In the order of G and R. */
@@ -18,8 +22,8 @@ const MOST_FOR_PROFILES = 5000;
 const USUAL_ITERATIONS = 20;
 
 /**
- * Restricted maximum likelihood of all traits of the input together, climbing from its own G and R. `seed` is for stocks too large to factor, where values
- * are drawn. Progress counts one step for the estimate and one a trait for its profile.
+ * Restricted maximum likelihood of all traits of the input together, climbing from its own G and R. `seed` is for stocks too large to factor, where
+ * values are drawn. Progress counts one step for the estimate and one a trait for its profile.
  */
 export function estimateFromInput(
   { input, seed }: { input: EvaluationInput; seed: number },
@@ -68,8 +72,8 @@ function crossing(inside: ProfilePoint, outside: ProfilePoint | undefined, level
 }
 
 /**
- * The correlations of a profile that the records do not contradict (likelihood within 1.92 of the best, straight between its points), and whether that is all
- * that was tried. Points in rising order; `null` without any.
+ * The correlations of a profile that the records do not contradict (likelihood within 1.92 of the best, straight between its points), and whether
+ * that is all that was tried. Points in rising order; `null` without any.
  */
 export function compatibleWith(profile: readonly ProfilePoint[]): { from: number; to: number; isFlat: boolean } | null {
   const best = profile.reduce((most, { logLikelihood }) => Math.max(most, logLikelihood), Number.NEGATIVE_INFINITY);

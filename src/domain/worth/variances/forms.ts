@@ -212,6 +212,7 @@ function recordLoads(system: SystemOf, pattern: DirectPattern, { r, c }: { r: nu
 /** Parameters in a row: the lower triangle of G, then of R, as [matrix, row, column]. */
 export type Parameter = { of: 'G' | 'R'; row: number; column: number };
 
+/** The parameters of so many traits in their order, t(2t + 1) of G and t(t + 1)/2 of R: 4 for one trait, 13 for two. */
 export function parametersOf(traits: number): Parameter[] {
   const triangle = (of: 'G' | 'R', size: number): Parameter[] =>
     Array.from({ length: size }, (_, row) =>

@@ -15,6 +15,7 @@ export type Heritability = {
   correlation: number;
 };
 
+/** What is meant by heritability here, as it stands beside every answer. */
 export const DEFINITION =
   'worker = A·σ²w/σ²P, queen = σ²q/σ²P, total = (A·σ²w + σwq + σ²q)/σ²P with σ²P = A·σ²w + σwq + σ²q + σ²e; ' +
   'A = mean relationship of the workers of a recorded colony with one another (workersRelationship), σ²w and σ²q variances of worker and queen effects of ' +

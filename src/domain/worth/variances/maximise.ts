@@ -6,6 +6,7 @@ import type { Model } from '../model.ts';
 import { type Factors, factorsOf, modelAt, type Slope, slopeIn, stepped } from './cholesky-space.ts';
 import { type Derivatives, derivativesAt, type Point, pointAt } from './likelihood.ts';
 
+/** Where the climb ended; `converged` when it stopped because nothing more was to be had, not because it was stopped. */
 export type Maximum = {
   model: Model;
   logLikelihood: number;
@@ -17,12 +18,13 @@ export type Maximum = {
   derivatives: Derivatives;
 };
 
+/** When the climb ends. */
 export type MaximiseOptions = {
   /** Stop when the next step promises less than this in ℓ; default 1e-5. */
   tolerance?: number;
   /**
-   * Stop after a step that promised less than this and kept its promise, without looking at the slope again; default 0 (never). What is left then is a
-   * small part of the promise, because average information differs little from the curvature.
+   * Stop after a step that promised less than this and kept its promise, without looking at the slope again; default 0 (never). What is left then is
+   * a small part of the promise, because average information differs little from the curvature.
    */
   lastPromise?: number;
   mostIterations?: number;

@@ -1,6 +1,6 @@
 /**
- * How well the records know the correlation of worker and queen effect: the likelihood with that correlation held, everything else as likely as it can be.
- * A flat profile says that they do not know it.
+ * How well the records know the correlation of worker and queen effect: the likelihood with that correlation held, everything else as likely as it
+ * can be. A flat profile says that they do not know it.
  */
 import { type DirectPattern, directPattern } from '#numeric/mixed/direct.ts';
 import type { Pedigree } from '../../pedigree/laid-pedigree.ts';
@@ -12,14 +12,15 @@ import type { Records } from '../records.ts';
 import { derivativesAt, pointAt } from './likelihood.ts';
 import { dampedStep } from './maximise.ts';
 
+/** The restricted log-likelihood, as likely as everything else can make it, at a held correlation (−1 to 1). */
 export type ProfilePoint = { correlation: number; logLikelihood: number };
 
 /** Correlations a profile is worked out at unless others are asked for. */
 export const PROFILE_AT: readonly number[] = [-0.95, -0.8, -0.6, -0.4, -0.2, 0, 0.2, 0.4, 0.6];
 
 /**
- * Likelihood of one trait of the model, taken on its own, at held correlations. One factorisation and inverse a step, about five steps a point: for stocks whose
- * equations can be factored. Throws when the trait is not in the model.
+ * Likelihood of one trait of the model, taken on its own, at held correlations. One factorisation and inverse a step, about five steps a point: for
+ * stocks whose equations can be factored. Throws when the trait is not in the model.
  */
 export function profileOfCorrelation(
   pedigree: Pedigree,

@@ -1,6 +1,6 @@
 /**
- * Derivatives of the restricted likelihood for stocks too large to factor: what the quadratic forms are on average is found from values drawn from the
- * model itself (García-Cortés and others 1992, Genet Sel Evol 24:497). The same standard normals are used at every point, so that the search
+ * Derivatives of the restricted likelihood for stocks too large to factor: what the quadratic forms are on average is found from values drawn from
+ * the model itself (García-Cortés and others 1992, Genet Sel Evol 24:497). The same standard normals are used at every point, so that the search
  * sees one smooth surface, and the same draws give the same bits on any number of threads.
  */
 import { choleskyInPlace } from '#numeric/dense/small-matrix.ts';
@@ -111,6 +111,7 @@ function addResidual({ system, present }: Equations, r: number, normal: () => nu
   for (const [i, s] of traits.entries()) y[s] = (y[s] as number) + (e[i] as number);
 }
 
+/** Seed of the draws, and how many of them; the error of a score falls with the root of their number. */
 export type Sampling = { seed: number; draws: number };
 
 /** Score and average information at G and R, the score with the error of the drawing. */

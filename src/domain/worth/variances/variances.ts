@@ -22,6 +22,10 @@ import { DEFINITION, type Heritability, heritabilities } from './heritability.ts
 import { pointAt } from './likelihood.ts';
 import { type MaximiseOptions, type Maximum, maximise } from './maximise.ts';
 
+/**
+ * G (2t × 2t) and R (t × t) as lists of rows, in squares of the records' units, and whether they should be used (`usable`: the search ended by
+ * itself and no warning decides against it).
+ */
 export type Variances = {
   G: number[][];
   R: number[][];
@@ -110,6 +114,7 @@ function search(equations: Equations, model: Model, options: EstimateOptions): S
   return { maximum: { ...last, information: last.derivatives.information, logLikelihood: null }, sampled: true };
 }
 
+/** How to search; see {@link estimateVariances}. `draws` default to 600 where the equations are too large to factor. */
 export type EstimateOptions = {
   /** Seed of the draws, for stocks too large to factor; default 1. */
   seed?: number;
