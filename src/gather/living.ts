@@ -41,10 +41,12 @@ function looksOf(
   sights: ReadonlyMap<RecordId, Row<'laying_sight'>[]>,
   { stays, whoWas }: { stays: readonly Stay[]; whoWas: WhoWas },
 ): Looked[] {
+  const headsOf = groupBy(
+    stays.filter(({ role }) => role === 'heads'),
+    ({ colony }) => colony,
+  );
   return checks.flatMap(({ id, queen, colony, day, queen_seen }) => {
-    const heads = stays.find(
-      (stay) => stay.colony === colony && stay.role === 'heads' && coverOf(stay, day, day) !== 'none',
-    );
+    const heads = headsOf.get(colony)?.find((stay) => coverOf(stay, day, day) !== 'none');
     const of = queen === null ? heads?.queen : whoWas(queen, day);
     const saw = (sights.get(id) ?? []).map((sight) => sight.saw);
     return of === undefined ? [] : [{ queen: of, check: { day, sights: saw, queenSeen: queen_seen } }];

@@ -4,6 +4,7 @@ import type { WorthRecord } from '#domain/worth/choices.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName } from '#records/kinds.ts';
 import { yearOf } from '#units/calendar-day.ts';
+import type { GatheredLiving } from './living.ts';
 import { gatherPedigree, type NameOf, pedigreeReads } from './pedigree.ts';
 import { gatherScores, scoreReads } from './scores.ts';
 
@@ -45,10 +46,13 @@ async function yardNames(facts: Facts): Promise<(yard: string) => string> {
   return (yard) => names.get(yard) ?? yard;
 }
 
+/** The month a test year begins in, and what is known of lives where that was read already. */
+type Asked = { month?: number | undefined; living?: GatheredLiving };
+
 /** Reads descent, seasons and years. A queen is counted to the year she emerged; of those only a year is known of, that year. */
-export async function gatherWorth(facts: Facts, { month = 1 }: { month?: number } = {}): Promise<GatheredWorth> {
+export async function gatherWorth(facts: Facts, { month = 1, living }: Asked = {}): Promise<GatheredWorth> {
   const { facts: pedigree, nameOf } = await gatherPedigree(facts);
-  const readings = await gatherScores(facts);
+  const readings = await gatherScores(facts, living);
   const { records, leftOut } = seasonRecords(readings, { month });
   const people = new Map((await facts.find('person')).map(({ id, name }) => [id as string, name]));
   const readBy = new Map(

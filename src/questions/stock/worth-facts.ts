@@ -29,8 +29,8 @@ export const worthFacts: Question<{ today: Day; month?: number | undefined }, An
   input,
   reads: [...worthReads, ...faceReads] as readonly KindName[],
   async gather({ today, month }, facts): Promise<Answer> {
-    const gathered = await gatherWorth(facts, month === undefined ? {} : { month });
-    const { faced } = await facedQueens(facts, today);
+    const { faced, living } = await facedQueens(facts, today);
+    const gathered = await gatherWorth(facts, { month, living });
     const { pedigree, years, lines, records } = gathered;
     return {
       pedigree,

@@ -95,8 +95,9 @@ export const seasonRecordsOf: Question<Input, Told, SeasonRecords> = question({
   input,
   reads: [...worthReads, ...faceReads, 'person', 'colony'] as readonly KindName[],
   async gather({ today, month, queen }, facts): Promise<Told> {
-    const gathered = await gatherWorth(facts, month === undefined ? {} : { month });
-    const faces = new Map((await facedQueens(facts, today)).faced.map(({ face }) => [face.id, face]));
+    const { faced, living } = await facedQueens(facts, today);
+    const gathered = await gatherWorth(facts, { month, living });
+    const faces = new Map(faced.map(({ face }) => [face.id, face]));
     const names = {
       colony: new Map((await facts.find('colony')).map(({ id, code }) => [id as string, code])),
       person: new Map((await facts.find('person')).map(({ id, name }) => [id as string, name])),
