@@ -33,6 +33,12 @@ function shuffled(facts: PedigreeFacts, seed: number): PedigreeFacts {
   return { queens: mix(facts.queens), pools: mix(facts.pools) };
 }
 
+/** The same facts with nearly all queens inseminated from one batch. */
+const ofOneBatch = ({ queens, pools }: PedigreeFacts): PedigreeFacts => ({
+  queens: queens.map((queen) => (queen.pool === 'b0' || queen.pool == null ? queen : { ...queen, pool: 'b1' })),
+  pools,
+});
+
 describe('on random stocks of every mating', () => {
   const seeds = [31, 32, 33, 34, 35];
   test('the order of the rows changes nothing', () => {
@@ -61,9 +67,8 @@ describe('on random stocks of every mating', () => {
     }
     expect(daughters).toBeGreaterThan(20);
   });
-  test('the brood of all queens at once is that of each', () => {
-    for (const seed of seeds) {
-      const facts = randomStock(seed);
+  test('the brood of all queens at once is that of each, also of many of one batch', () => {
+    for (const facts of seeds.map((seed) => randomStock(seed)).flatMap((made) => [made, ofOneBatch(made)])) {
       const pedigree = lay(facts);
       const all = broodInbreedings(pedigree);
       const alike = workersRelationships(pedigree);

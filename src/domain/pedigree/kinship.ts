@@ -32,6 +32,9 @@ export function broodInbreeding(pedigree: Pedigree, queen: string): number | nul
   return covarianceOfNodes(pedigree, pedigree.queenNode[index] as number, pedigree.carriedNode[index] as number);
 }
 
+/** So many queens of one pool are worth taking together; fewer are quicker one by one. */
+const MANY = 8;
+
 /**
  * Coancestry of every queen with the pool she carries, by queen index: {@link broodInbreeding} of all, with 0 where nothing is written about her
  * mating. Queens who carry one pool are taken together.
@@ -48,11 +51,13 @@ export function broodInbreedings(pedigree: Pedigree): Float64Array {
     let to = from + 1;
     while (to < byPool.length && carriedNode[byPool[to] as number] === pool) to++;
     const queens = byPool.subarray(from, to);
-    const part = partOfColumn(
-      pool,
-      queens.map((queen) => queenNode[queen] as number),
-    );
-    for (let k = 0; k < queens.length; k++) out[queens[k] as number] = part[k] as number;
+    if (queens.length < MANY)
+      for (const queen of queens) out[queen] = covarianceOfNodes(pedigree, queenNode[queen] as number, pool);
+    else {
+      const nodes = queens.map((queen) => queenNode[queen] as number);
+      const part = partOfColumn(pool, nodes);
+      for (let k = 0; k < queens.length; k++) out[queens[k] as number] = part[k] as number;
+    }
     from = to;
   }
   return out;
