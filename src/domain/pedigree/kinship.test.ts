@@ -15,6 +15,7 @@ import {
 import { kinshipReport } from './kinship-report.ts';
 import type { Pedigree } from './laid-pedigree.ts';
 import { layPedigreeOf } from './pedigree.ts';
+import { plannedCross } from './planned-cross.ts';
 
 function lay(facts: PedigreeFacts): Pedigree {
   const laid = layPedigreeOf(facts);
@@ -115,6 +116,13 @@ test('one batch of strangers used on a mother and on her daughter makes inbred g
   expect(inbreeding(pedigree, 'B')).toBe(0);
   expect(broodInbreeding(pedigree, 'B')).toBeCloseTo(0.05, 15);
   expect(inbreeding(pedigree, 'C')).toBeCloseTo(0.05, 15);
+});
+
+test('a planned cross with somebody who is not in the stock is refused, and spoils no later answer', () => {
+  const pedigree = lay({ queens: [{ id: 'A' }, { id: 'C' }], pools: [] });
+  const sources = [{ queen: 'nobody', share: 1, drones: 3 }];
+  expect(() => plannedCross(pedigree, { queen: 'A', sources })).toThrow('nobody');
+  expect(relationship(pedigree, 'C', 'A')).toBe(0);
 });
 
 test('groups: mean relationship within and between, by contributions', () => {

@@ -1,6 +1,7 @@
 /** A cross that is only planned: what its brood would be, before anything is written down. */
 import { seed, settle } from '#numeric/recursion/recursion.ts';
 import type { SourceFact } from './facts.ts';
+import { covarianceOfNodes } from './kinship.ts';
 import { droneMotherAt, type Pedigree, queenOf } from './laid-pedigree.ts';
 import { drawVariance, droneVariance, openVariance } from './sampling.ts';
 import { NONE } from './stock.ts';
@@ -21,32 +22,36 @@ export type CrossOutlook = {
   poolSelf: number;
 };
 
-/** Puts the egg side on the left of a walk. */
-function seedEgg(pedigree: Pedigree, egg: EggSide): void {
-  if ('queen' in egg) {
-    seed(pedigree.walk, pedigree.queenNode[queenOf(pedigree, egg.queen)] as number, 1, 0);
-    return;
-  }
+/** Nodes of the stock with the weights a combination has of them. */
+type Terms = { node: number; weight: number }[];
+
+/** The egg side. Throws when she is not in the stock. */
+function eggTerms(pedigree: Pedigree, egg: EggSide): Terms {
+  if ('queen' in egg) return [{ node: pedigree.queenNode[queenOf(pedigree, egg.queen)] as number, weight: 1 }];
   const dam = queenOf(pedigree, egg.daughterOf);
-  seed(pedigree.walk, pedigree.queenNode[dam] as number, 0.5, 0);
-  seed(pedigree.walk, pedigree.carriedNode[dam] as number, 1, 0);
+  return [
+    { node: pedigree.queenNode[dam] as number, weight: 0.5 },
+    { node: pedigree.carriedNode[dam] as number, weight: 1 },
+  ];
 }
 
-type Sides = { left: number; right: number };
-
-/** Puts what the planned pool has from the stock on the sides asked for. */
-function seedPool(pedigree: Pedigree, sources: readonly SourceFact[], sides: Sides): void {
+/** What the planned pool has from the stock. Throws when a source is not in it. */
+function poolTerms(pedigree: Pedigree, sources: readonly SourceFact[]): Terms {
   const whole = sources.reduce((sum, source) => sum + source.share, 0);
-  for (const source of sources) {
+  return sources.flatMap((source) => {
+    if ('open' in source) return [];
     const share = source.share / whole;
-    if ('open' in source) continue;
-    const node =
-      'queen' in source
-        ? pedigree.queenNode[queenOf(pedigree, source.queen)]
-        : pedigree.poolNode[poolOf(pedigree, source.pool)];
-    const weight = 'queen' in source ? share / 2 : share;
-    seed(pedigree.walk, node as number, weight * sides.left, weight * sides.right);
-  }
+    return 'queen' in source
+      ? [{ node: pedigree.queenNode[queenOf(pedigree, source.queen)] as number, weight: share / 2 }]
+      : [{ node: pedigree.poolNode[poolOf(pedigree, source.pool)] as number, weight: share }];
+  });
+}
+
+/** Covariance of two combinations. */
+function covarianceOf({ walk }: Pedigree, left: Terms, right: Terms): number {
+  for (const { node, weight } of left) seed(walk, node, weight, 0);
+  for (const { node, weight } of right) seed(walk, node, 0, weight);
+  return settle(walk);
 }
 
 function poolOf(pedigree: Pedigree, id: string): number {
@@ -72,11 +77,7 @@ function sourceSampling(pedigree: Pedigree, source: SourceFact): number {
 function eggSelf(pedigree: Pedigree, egg: EggSide): number {
   if ('queen' in egg) return 1 + (pedigree.inbreeding[queenOf(pedigree, egg.queen)] as number);
   const dam = queenOf(pedigree, egg.daughterOf);
-  const queenNode = pedigree.queenNode[dam] as number;
-  const carried = pedigree.carriedNode[dam] as number;
-  seed(pedigree.walk, queenNode, 1, 0);
-  seed(pedigree.walk, carried, 0, 1);
-  return 1 + settle(pedigree.walk);
+  return 1 + covarianceOfNodes(pedigree, pedigree.queenNode[dam] as number, pedigree.carriedNode[dam] as number);
 }
 
 /**
@@ -86,14 +87,12 @@ function eggSelf(pedigree: Pedigree, egg: EggSide): number {
  */
 export function plannedCross(pedigree: Pedigree, cross: PlannedCross): CrossOutlook {
   const inbreeding = plannedInbreeding(pedigree, cross);
-  seedPool(pedigree, cross.sources, { left: 1, right: 1 });
-  const poolSelf = settle(pedigree.walk) + sampling(pedigree, cross.sources);
+  const pool = poolTerms(pedigree, cross.sources);
+  const poolSelf = covarianceOf(pedigree, pool, pool) + sampling(pedigree, cross.sources);
   return { inbreeding, poolSelf, sisterRelationship: 0.25 * eggSelf(pedigree, cross) + poolSelf + inbreeding };
 }
 
 /** Only the inbreeding of a planned cross, 0-1: A(egg side, pool), one walk up the ancestors of both sides. Throws as {@link plannedCross}. */
 export function plannedInbreeding(pedigree: Pedigree, cross: PlannedCross): number {
-  seedEgg(pedigree, cross);
-  seedPool(pedigree, cross.sources, { left: 0, right: 1 });
-  return settle(pedigree.walk);
+  return covarianceOf(pedigree, eggTerms(pedigree, cross), poolTerms(pedigree, cross.sources));
 }

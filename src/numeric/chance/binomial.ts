@@ -50,6 +50,7 @@ export function leastTrials({ k, p, sure }: { k: number; p: number; sure: number
  * @example leastWhere((n) => n * n >= 50, 1) // 8
  */
 export function leastWhere(passes: (n: number) => boolean, from: number, most = 1e9): number {
+  if (from > most) return Number.POSITIVE_INFINITY;
   if (passes(from)) return from;
   let failed = from;
   let passed = Math.min(most, from + Math.max(1, from));

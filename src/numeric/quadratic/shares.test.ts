@@ -59,3 +59,15 @@ describe.each([
     expect(least.form).toBeGreaterThan(0);
   });
 });
+
+test('without any K the best one of each group is taken, and a K that is not finite is refused', () => {
+  const given = { ...problem(5, 6, 2), K: new Float64Array(36) };
+  const { z } = mostGain(given, 1);
+  for (const g of [0, 1]) {
+    const members = [...z.keys()].filter((i) => given.group[i] === g);
+    const best = members.reduce((a, b) => ((given.gain[a] ?? 0) >= (given.gain[b] ?? 0) ? a : b));
+    expect(z[best]).toBeCloseTo(1, 9);
+  }
+  const unknown = { ...given, K: new Float64Array(36).fill(Number.NaN) };
+  expect(() => bestShares(unknown, 1, greedyShares(given))).toThrow('not finite');
+});

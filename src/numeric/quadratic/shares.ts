@@ -89,14 +89,16 @@ function equalityOptimum(problem: ShareProblem, weight: number, { z, free }: Sta
   const l = new Float64Array(f * f);
   let trace = 0;
   for (let i = 0; i < n; i++) trace += K[i * n + i] as number;
+  if (!Number.isFinite(trace)) throw new RangeError('K has a diagonal that is not finite');
+  const scale = trace > 0 ? trace / n : 1;
   for (const [a, i] of index.entries()) {
     for (const [b, j] of index.entries()) l[a * f + b] = K[i * n + j] as number;
-    l[a * f + a] = (l[a * f + a] as number) + (RIDGE * trace) / n;
+    l[a * f + a] = (l[a * f + a] as number) + RIDGE * scale;
   }
   for (let more = RIDGE; !choleskyInPlace(l, f); more *= 100) {
     for (const [a, i] of index.entries()) {
       for (const [b, j] of index.entries()) l[a * f + b] = K[i * n + j] as number;
-      l[a * f + a] = (l[a * f + a] as number) + (100 * more * trace) / n;
+      l[a * f + a] = (l[a * f + a] as number) + 100 * more * scale;
     }
   }
   const pull = Float64Array.from(index, (i) => {
