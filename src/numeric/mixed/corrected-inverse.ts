@@ -7,7 +7,7 @@ import { type MixedSystem, unknownsOf } from './system.ts';
 
 /** Directions for each trait (traits of like heritability have like directions), as far as memory goes. */
 const STEPS = 24;
-/** Doubles the directions may take. */
+/** Doubles the directions may take while they are made: three vectors each. */
 const MOST_DOUBLES = 6e7;
 
 /**
@@ -19,7 +19,7 @@ export function correctedInverse(system: MixedSystem): CorrectedInverse {
   const solver = makeSolver(system);
   const random = randomStream(1);
   const starts = Array.from({ length: system.traits }, () => makeVector(system).map(() => random.normal()));
-  const room = Math.floor(MOST_DOUBLES / (2 * unknownsOf(system) + 1));
+  const room = Math.floor(MOST_DOUBLES / (3 * unknownsOf(system) + 1));
   const steps = Math.max(1, Math.min(STEPS * system.traits, room));
   const correction = smoothCorrection(solver, starts, steps);
   return { inverse: approximateInverse(solver.factor), correction };

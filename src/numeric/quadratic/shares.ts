@@ -6,7 +6,7 @@ import { choleskyInPlace, type Square, solveCholesky } from '../dense/small-matr
 
 /** n shares: what is given up for them, and what bounds them. */
 export type ShareProblem = {
-  /** Symmetric and positive semidefinite, `n × n`, row after row; the sum of its diagonal must be above 0. */
+  /** Symmetric and positive semidefinite, `n × n`, row after row. */
   readonly K: Square;
   /** What a whole share of each would gain, n numbers in any unit. */
   readonly gain: Float64Array;
