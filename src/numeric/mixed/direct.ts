@@ -3,6 +3,7 @@
  * determinants, and the inverse wherever a record or a row of the recursion couples two unknowns.
  */
 
+import { filledInts, growingInts, pushInt } from '../csv/growing.ts';
 import type { DenseKernels } from '../kernels/dense-kernels.ts';
 import { analyse } from '../sparse/analyse.ts';
 import { type BlockMatrix, blockOf, makeBlockMatrix } from '../sparse/block-matrix.ts';
@@ -82,16 +83,24 @@ function gatherCliques(
   { size, weight }: Pick<Cliques, 'size' | 'weight'>,
 ): Cliques {
   const { recursion, observations } = system;
-  const start: number[] = [0];
-  const member: number[] = [];
-  const known = new Set<string>();
+  const start = growingInts(1024);
+  const member = growingInts(4096);
+  pushInt(start, 0);
+  /** Last clique of each hash, and the one of the same hash before each. */
+  const lastOf = new Map<number, number>();
+  const before = growingInts(1024);
+  const list: number[] = [];
   const add = (vertices: readonly number[]) => {
-    const list = [...new Set(vertices)].sort((a, b) => a - b);
-    const key = list.join();
-    if (known.has(key)) return;
-    known.add(key);
-    member.push(...list);
-    start.push(member.length);
+    risingInto(vertices, list);
+    let hash = 0;
+    for (const v of list) hash = (Math.imul(hash, 31) + v) | 0;
+    const last = lastOf.get(hash) ?? -1;
+    for (let c = last; c >= 0; c = before.values[c] as number)
+      if (isClique(member.values, start.values[c] as number, start.values[c + 1] as number, list)) return;
+    lastOf.set(hash, before.size);
+    pushInt(before, last);
+    for (const v of list) pushInt(member, v);
+    pushInt(start, member.size);
   };
   for (let i = 0; i < recursion.size; i++)
     add([i, ...recursion.older.subarray(recursion.start[i], recursion.start[i + 1])]);
@@ -102,7 +111,25 @@ function gatherCliques(
     }
   }
   for (const set of asked) if (set.length > 1) add(set);
-  return { size, weight, count: start.length - 1, start: Int32Array.from(start), member: Int32Array.from(member) };
+  return { size, weight, count: before.size, start: filledInts(start), member: filledInts(member) };
+}
+
+/** The vertices once each, rising; there are few. */
+function risingInto(vertices: readonly number[], out: number[]): void {
+  out.length = 0;
+  for (const v of vertices) {
+    let at = out.length;
+    while (at > 0 && (out[at - 1] as number) > v) at--;
+    if (at > 0 && out[at - 1] === v) continue;
+    out.splice(at, 0, v);
+  }
+}
+
+/** Whether the members `from … to−1` are that list. */
+function isClique(member: Int32Array, from: number, to: number, list: readonly number[]): boolean {
+  if (to - from !== list.length) return false;
+  for (let k = 0; k < list.length; k++) if (member[from + k] !== list[k]) return false;
+  return true;
 }
 
 /** Adds `scale · block` (rows of v, columns of w, `ld` wide in `block`) to the pair v, w, once for both triangles. */

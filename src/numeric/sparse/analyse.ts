@@ -126,7 +126,7 @@ function cliquesByGroup(cliques: Cliques, position: Int32Array, groupAt: Int32Ar
 type Merged = { into: Int32Array; parent: Int32Array };
 
 /** Stored zeros allowed in a joined supernode of that width, as a part of its entries. */
-const zerosAllowed = (width: number): number => (width <= 8 ? 0.4 : width <= 32 ? 0.25 : width <= 64 ? 0.08 : 0.02);
+const zerosAllowed = (width: number): number => (width <= 4 ? 0.1 : width <= 48 ? 0.3 : width <= 96 ? 0.08 : 0.02);
 
 function joinSmall(cliques: Cliques, { order }: Elimination, groups: readonly Group[]): Merged {
   const count = groups.length;

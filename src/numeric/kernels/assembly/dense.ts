@@ -273,8 +273,10 @@ export function solveRight(m: i32, n: i32, l: usize, ldl: i32, b: usize, ldb: i3
     const w = min(BLOCK, n - j);
     const diagonal = l + (<usize>(j * ldl + j) << 3);
     const bj = b + (<usize>j << 3);
-    if (j > 0) product(m, w, j, -1, b, ldb, 1, l + (<usize>(j * ldl) << 3), 1, ldl, bj, ldb);
     solveSmall(m, w, diagonal, ldl, bj, ldb, true);
+    const rest = n - j - w;
+    // each block of columns is packed once, for all that come after it
+    if (rest > 0) product(m, rest, w, -1, bj, ldb, 1, diagonal + (<usize>(w * ldl) << 3), 1, ldl, bj + (<usize>w << 3), ldb);
   }
 }
 
