@@ -37,9 +37,13 @@ async function notReached(page: Page): Promise<string[]> {
   const reached = new Set<string>();
   for (let presses = 0, again = 0; presses < count * 2 + 20 && again < 3 && reached.size < count; presses++) {
     await page.keyboard.press('Tab');
-    const at = await page.evaluate(() => document.activeElement?.getAttribute('data-walk') ?? 'none');
-    if (at === 'none') again++;
-    else reached.add(at);
+    // a control that says it cannot be used now is a stop of the walk too, but none that must be reached
+    const at = await page.evaluate(() => {
+      const { activeElement: on, body } = document;
+      return on === null || on === body ? null : (on.getAttribute('data-walk') ?? '');
+    });
+    if (at === null) again++;
+    else if (at !== '') reached.add(at);
   }
   // One of a set of radio buttons, tabs or choices is a stop; arrows go on from it.
   return page.evaluate(
