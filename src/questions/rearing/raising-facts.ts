@@ -98,8 +98,8 @@ export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<Ga
   if (wish === null) return null;
   const profile = profileOf(cross, profiles);
   const raised = await gatherRaised(facts, profile);
-  const sources = await facts.find('cross_drone_source', { cross: cross.id });
-  const named = new Set<string>(sources.flatMap(({ queen }) => queen ?? []));
+  const { own, all } = await sharersOf(facts, asked);
+  const named = new Set<string>(own.sources.flatMap(({ id, isQueen }) => (isQueen ? [id] : [])));
   const dams = new Set<string>((await facts.find('cross_dam', { cross: cross.id })).map(({ queen }) => queen));
   const mine = serving(wish, raised, { cross: cross.id, dams, mothers: named });
   const bars = mine.bars.map((bar) => bar.id as RecordId);
@@ -107,7 +107,6 @@ export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<Ga
   const toCome = planned.bars.map(
     ({ id, day, larvae }): GraftState => ({ id, grafted: day, count: { left: larvae, after: 'grafted' } }),
   );
-  const { own, all } = await sharersOf(facts, asked);
   const combs = (await gatherCombs(facts, profile)).map((comb) => {
     const days = comb.comb === null ? (planned.combsMoved.get(comb.id) ?? 0) : 0;
     return days === 0 ? comb : { ...comb, lot: later(comb.lot, days) };

@@ -12,6 +12,7 @@ import { useAsk } from '../../link/use-ask.ts';
 import { Asked } from '../../parts/asked.tsx';
 import { SelectField } from '../../parts/form.tsx';
 import { ticksBetween } from '../../yard/records/yard-year-plot.tsx';
+import { ProvenanceFacts } from './provenance-facts.tsx';
 import { traitName } from './worth-words.ts';
 
 const plain = (value: number | null | undefined, digits = 2) => (value == null ? '–' : value.toFixed(digits));
@@ -128,14 +129,7 @@ function EstimateProvenance({ run: { line, answer } }: { run: VarianceRun }) {
   ] as const;
   return (
     <>
-      <dl className="provenance">
-        {facts.map(([name, value]) => (
-          <div key={name}>
-            <dt>{name}</dt>
-            <dd className={value.length === 64 ? 'code' : undefined}>{value}</dd>
-          </div>
-        ))}
-      </dl>
+      <ProvenanceFacts facts={facts} />
       <div className="cluster">
         <button type="button" className="button" onClick={() => void again()} disabled={work.progress !== null}>
           {say('worth.estimate-check')}

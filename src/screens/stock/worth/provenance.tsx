@@ -4,6 +4,7 @@ import type { StoredRun } from '#questions/stock/worth-runs.ts';
 import { shortDay } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
 import { useWork } from '../../link/computed.ts';
+import { ProvenanceFacts } from './provenance-facts.tsx';
 
 /** How a run was worked out, and the proof that it comes out the same again. */
 export function Provenance({ run }: { run: StoredRun }) {
@@ -25,14 +26,7 @@ export function Provenance({ run }: { run: StoredRun }) {
   return (
     <section className="stack tight" aria-labelledby="run">
       <h2 id="run">{say('worth.run')}</h2>
-      <dl className="provenance">
-        {facts.map(([name, value]) => (
-          <div key={name}>
-            <dt>{name}</dt>
-            <dd className={value.length === 64 ? 'code' : undefined}>{value}</dd>
-          </div>
-        ))}
-      </dl>
+      <ProvenanceFacts facts={facts} />
       <div className="cluster">
         <button type="button" className="button" onClick={() => void again()} disabled={work.progress !== null}>
           {say('worth.run-check')}
