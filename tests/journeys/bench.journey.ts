@@ -264,6 +264,21 @@ test('the server is killed mid-day: the board goes on, reopens at the same queen
   removeFolder(folder);
 });
 
+test('a pedal pressed in the moment the board appears is heard', async ({ page, server }) => {
+  const stock = await benchStock(server);
+  // Made in the page: the press falls between the board standing there and its being painted, sooner than any foot.
+  await page.addInitScript(() => {
+    new MutationObserver((_, observer) => {
+      if (document.querySelector('.board') === null) return;
+      observer.disconnect();
+      dispatchEvent(new KeyboardEvent('keydown', { key: ' ', code: 'Space' }));
+      setTimeout(() => dispatchEvent(new KeyboardEvent('keyup', { key: ' ', code: 'Space' })), 120);
+    }).observe(document, { childList: true, subtree: true });
+  });
+  await openBoard(page, server, stock);
+  await expect(now(page)).toContainText('Give 8.0 µl to 27-001');
+});
+
 test('started as an installed app while the server is away: Bench lists the boards this device kept, and one opens and works', async ({
   page,
 }) => {
@@ -272,6 +287,7 @@ test('started as an installed app while the server is away: Bench lists the boar
   const stock = await benchStock(server);
   await openBoard(page, server, stock);
   await press(page);
+  await expect(now(page)).toContainText('Give 8.0 µl to 27-001');
   await page.evaluate(async () => (await navigator.serviceWorker.ready).active !== null);
   await expect
     .poll(() => page.evaluate(async () => (await (await caches.open('combwright-pages')).keys()).length))

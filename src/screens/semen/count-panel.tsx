@@ -1,6 +1,6 @@
 import { clock } from '../link/this-device.ts';
 import '../style/board.css';
-import { type CSSProperties, useEffect, useRef, useState } from 'react';
+import { type CSSProperties, useLayoutEffect, useRef, useState } from 'react';
 import { nextPedal, type PedalEvent, restingPedal } from '#domain/insemination/pedal.ts';
 import type { NoSemenReason } from '#domain/semen/tally.ts';
 import { say, sayAny } from '#words/say.ts';
@@ -56,7 +56,7 @@ export function CountPanel({
     const { state: now } = latest.current;
     change({ ...now, open: (now.open + 1) % now.tubes.length });
   };
-  useEffect(() => {
+  useLayoutEffect(() => {
     const down = (event: KeyboardEvent) => {
       if (event.ctrlKey || event.metaKey || event.altKey || event.key === 'Tab') return;
       const at = happenedAt(event);

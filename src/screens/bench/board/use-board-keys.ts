@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { useLayoutEffect, useRef } from 'react';
 import { clock } from '../../link/this-device.ts';
 import { learnedPedals, pedalOf } from './pedals.ts';
 import type { Session } from './session.ts';
@@ -31,12 +31,12 @@ const isElsewhere = (event: KeyboardEvent) => event.ctrlKey || event.metaKey || 
 
 /**
  * Hears everything at the bench: pedals, a label reader that types, single keys. It hears them before the rest of the page and
- * keeps them from it.
+ * keeps them from it. It listens before the board is first drawn, so a foot that is already down on the pedal is heard.
  */
 export function useBoardKeys(heard: Heard): void {
   const latest = useRef(heard);
   latest.current = heard;
-  useEffect(() => {
+  useLayoutEffect(() => {
     let wedge = quietWedge;
     let timer: ReturnType<typeof setTimeout> | undefined;
     const pedals = () => learnedPedals();
