@@ -66,7 +66,7 @@ export type Sheet = {
   widthOf(words: string, at: Pick<Words, 'points' | 'face'>): number;
   line(from: readonly [number, number], to: readonly [number, number], stroke?: Stroke): void;
   box(at: { x: number; y: number; width: number; height: number }, stroke?: Stroke): void;
-  /** A closed outline through points; `fill` 0 (paper) to 1 (ink). */
+  /** A closed outline through points; `fill` 0 (paper) to 1 (ink), without an outline where its weight is 0. */
   shape(points: readonly (readonly [number, number])[], how?: Stroke & { fill?: number }): void;
   circle(at: { x: number; y: number; radius: number }, how?: Stroke & { fill?: number }): void;
   /**
@@ -134,6 +134,7 @@ function drawing(doc: Pdf) {
   const inked = (how: Stroke & { fill?: number }) => {
     pen(how);
     if (how.fill === undefined) doc.stroke();
+    else if (how.weight === 0) doc.fill(grey(how.fill));
     else doc.fillAndStroke(grey(how.fill), 'black');
   };
   return {

@@ -1,12 +1,13 @@
+import type { Lane } from '#questions/rearing/lanes.ts';
 import { type CrossOnWall, type SeasonWall, seasonWall } from '#questions/rearing/season-wall.ts';
 import type { TaskLine } from '#questions/today/task-line.ts';
-import { addDays, type Day, weekday } from '#units/calendar-day.ts';
+import { addDays, type Day, earlierOf, laterOf, weekday } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import { dayParts, dayWords, shortDay } from '#words/day-words.ts';
 import { language, say, sayAny } from '#words/say.ts';
 import { paper } from '../paper.ts';
 import { drawSheet, type Sheet, sizes } from '../sheet.ts';
-import { type DayScale, dayScale, drawLaneBar } from './drawn-lane.ts';
+import { type DayScale, dayLine, dayScale, drawLaneBar, drawLegend, todayLine } from './drawn-lane.ts';
 import { besideTask, crossesOf } from './task-beside.ts';
 
 const [WIDE, HIGH] = sizes.a3Wide;
@@ -14,7 +15,7 @@ const EDGE = 12;
 /** Room for who each cross is, left of its lanes. */
 const NAMES = 66;
 const LANES = { left: EDGE + NAMES, width: WIDE - 2 * EDGE - NAMES };
-const ROW = 6.4;
+const ROW = 6.8;
 
 const tall = ({ lanes }: CrossOnWall) => Math.max(17, 4 + (lanes.drones.length + lanes.queens.length) * ROW);
 
@@ -32,7 +33,7 @@ function drawWeeks(
   }
   if (today < from || today > to) return;
   const x = scale.left(today) + scale.perDay / 2;
-  sheet.line([x, top], [x, bottom], { weight: 0.4, dash: 0.8 });
+  sheet.line([x, top], [x, bottom], todayLine);
 }
 
 function drawNames(sheet: Sheet, { code, day, queens, dams, drones }: CrossOnWall, y: number): void {
@@ -42,6 +43,32 @@ function drawNames(sheet: Sheet, { code, day, queens, dams, drones }: CrossOnWal
   sheet.write(`× ${drones}`, { x: EDGE, y: y + 10.4, width, points: 9.5, lines: 1 });
 }
 
+const points = 8;
+
+/** Whose a lane is, left of it where there is room, else behind its end, else above its brood; what has not begun is called planned. */
+function writeLaneName(sheet: Sheet, { lane, side }: { lane: Lane; side: string }, y: number, scale: DayScale): void {
+  const name = [side, lane.code, lane.who].filter((words) => words !== '').join(' · ');
+  const words = lane.id === null ? say('lanes.planned', { who: name }) : name;
+  const width = sheet.widthOf(words, { points }) + 0.5;
+  const begun = scale.left(earlierOf(lane.parts[0]?.from ?? lane.ripe.from, lane.was?.begun ?? lane.ripe.from));
+  const end = scale.left(addDays(laterOf(lane.parts.at(-1)?.to ?? lane.ripe.to, lane.was?.to ?? lane.ripe.to), 1));
+  const write = (x: number, top: number, most: number) => {
+    sheet.shape(
+      [
+        [x, top],
+        [x + most, top],
+        [x + most, top + 3.3],
+        [x, top + 3.3],
+      ],
+      { fill: 0, weight: 0 },
+    );
+    sheet.write(words, { x, y: top, width: most, points, lines: 1 });
+  };
+  if (begun - LANES.left >= width + 2) write(begun - width - 2, y + 0.3, width);
+  else if (scale.end - end >= width + 2) write(end + 2, y + 0.3, width);
+  else write(begun, y - 1.7, Math.min(width, scale.left(lane.parts[1]?.from ?? lane.ripe.from) - begun));
+}
+
 function drawCross(sheet: Sheet, cross: CrossOnWall, y: number, scale: DayScale): number {
   const bottom = y + tall(cross);
   drawNames(sheet, cross, y + 1);
@@ -49,21 +76,10 @@ function drawCross(sheet: Sheet, cross: CrossOnWall, y: number, scale: DayScale)
   for (const [n, lane] of [...drones, ...queens].entries()) {
     const top = y + 2 + n * ROW;
     drawLaneBar(sheet, lane, { y: top, height: 4 }, scale);
-    const name = [n < drones.length ? say('lanes.drones') : say('lanes.queens'), lane.code].filter(Boolean).join(' · ');
-    const before = scale.left(lane.parts[0]?.from ?? lane.ripe.from);
-    const room = before - LANES.left;
-    if (room > 20)
-      sheet.write(name, {
-        x: Math.max(LANES.left, before - 38),
-        y: top,
-        width: Math.min(36, room - 2),
-        points: 8,
-        align: 'right',
-        lines: 1,
-      });
+    writeLaneName(sheet, { lane, side: n < drones.length ? say('lanes.drones') : say('lanes.queens') }, top, scale);
   }
   const i = scale.left(cross.day) + scale.perDay / 2;
-  sheet.line([i, y], [i, bottom], { weight: 0.9 });
+  sheet.line([i, y], [i, bottom], dayLine);
   sheet.line([EDGE, bottom], [WIDE - EDGE, bottom], { weight: 0.2 });
   return bottom;
 }
@@ -115,20 +131,34 @@ function drawHead(sheet: Sheet, wall: SeasonWall): void {
   sheet.write(printed, { x: EDGE, y: 12, width: WIDE - 2 * EDGE, points: 10, align: 'right' });
 }
 
+/** The crosses as they fill one sheet after the other. */
+function sheetsOf(crosses: readonly CrossOnWall[]): CrossOnWall[][] {
+  const sheets: CrossOnWall[][] = [];
+  let left = 0;
+  for (const cross of crosses) {
+    left -= tall(cross);
+    if (sheets.length === 0 || left < 0) {
+      left = HIGH - EDGE - (sheets.length === 0 ? 30 : EDGE + 6) - tall(cross);
+      sheets.push([]);
+    }
+    sheets.at(-1)?.push(cross);
+  }
+  return sheets;
+}
+
 function drawWall(sheet: Sheet, wall: SeasonWall): void {
   drawHead(sheet, wall);
   if (wall.crosses.length === 0) return void sheet.write(say('rearing.no-crosses'), { x: EDGE, y: 24, width: 200 });
+  drawLegend(sheet, { x: EDGE, y: 18.6 });
   const scale = dayScale(wall, LANES);
-  let [y, top] = [30, 24];
-  for (const cross of wall.crosses) {
-    if (y + tall(cross) > HIGH - EDGE) {
-      drawWeeks(sheet, wall, { top, bottom: y }, scale);
-      sheet.page();
-      [y, top] = [EDGE + 6, EDGE];
-    }
-    y = drawCross(sheet, cross, y, scale);
+  let y = 30;
+  for (const [n, crosses] of sheetsOf(wall.crosses).entries()) {
+    if (n > 0) sheet.page();
+    const top = n === 0 ? 24 : EDGE;
+    y = top + 6;
+    drawWeeks(sheet, wall, { top, bottom: crosses.reduce((sum, cross) => sum + tall(cross), y) }, scale);
+    for (const cross of crosses) y = drawCross(sheet, cross, y, scale);
   }
-  drawWeeks(sheet, wall, { top, bottom: y }, scale);
   if (y > HIGH - 60) {
     sheet.page();
     y = EDGE - 4;

@@ -1,6 +1,8 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { ask } from '#questions/mechanism/ask.ts';
+import { seasonWall } from '#questions/rearing/season-wall.ts';
+import type { Day } from '#units/calendar-day.ts';
 import { databases, type Fresh } from '../../../tests/support/databases.ts';
 import { does, portsOver, tryTo } from '../../../tests/support/doing.ts';
 import { canReadPdf, codesIn, picturesOf, sheetOf, wordsOf } from '../../../tests/support/printed.ts';
@@ -150,6 +152,51 @@ describe.skipIf(!canReadPdf)('papers of rearing, read back by poppler and zxing'
     const tag = await drawn('bar-tags', { graft: bar, today: '2027-05-24' });
     keep('bar-tag-shared', tag);
     expect(plain(tag)).toContain('bar 1 · cross A, B');
+  });
+
+  it('the wall draws bars and combs where the plan has them, and a bar grafted late where it is with the plan behind it', async () => {
+    const queen = (code: string) => does(fresh.store, 'record-queen', { queen: { code, emerged: '2026-08-20' } });
+    const [dam, mother] = [await queen('26-014'), await queen('R-07')];
+    const cross = await does(
+      fresh.store,
+      'plan-cross',
+      { cross: { code: 'A', queens_wanted: 6, dose_ul: 8 }, dams: [dam], drone_sources: [{ queen: mother }] },
+      at('2027-04-01'),
+    );
+    const use = (amount: number) => [{ cross, on: '2027-06-12', amount }];
+    await does(
+      fresh.store,
+      'begin-season',
+      { name: '2027', from_on: '2027-06-01', to_on: '2027-06-30' },
+      at('2027-04-01'),
+    );
+    // Queens of 10 days on 12 June: grafted 21 May, not the 23rd the usual age of 8 days would ask for. Drones a week earlier than usual.
+    const plan = {
+      days: [{ cross, on: '2027-06-12', queens: 6, queen_age: 10, drone_age_from: 20, drone_age_to: 27 }],
+      bars: [{ dam, day: '2027-05-21', larvae: 14, uses: use(6) }],
+      combs: [{ mother, day: '2027-04-20', combs: 1, uses: use(1) }],
+    };
+    await tryTo(fresh.store, 'take-season-plan', plan, at('2027-04-01'));
+    const lanes = async (today: string) => {
+      const answered = await ask(seasonWall, { today: today as Day }, portsOver(fresh.store));
+      if ('problems' in answered) throw new Error(JSON.stringify(answered.problems));
+      return answered.answer.crosses[0]?.lanes;
+    };
+    // Comb in 20 April, eggs from two days later (the lead of the standard text).
+    expect(await lanes('2027-04-02')).toMatchObject({
+      drones: [{ id: null, who: 'R-07', parts: [{ from: '2027-04-22' }, {}, {}, {}, {}] }],
+      queens: [{ id: null, who: '26-014', parts: [{ from: '2027-05-21', to: '2027-06-01' }, {}, {}, {}, {}] }],
+    });
+    const ranges = [{ position_from: 1, position_to: 14, dam }];
+    const graft = { code: 'bar 1', day: '2027-05-23' };
+    const bar = await does(fresh.store, 'record-graft', { graft, ranges }, at('2027-05-23'));
+    expect((await lanes('2027-05-24'))?.queens).toMatchObject([
+      { id: bar, code: 'bar 1', parts: [{ from: '2027-05-23' }, {}, {}, {}, {}], was: { begun: '2027-05-21' } },
+    ]);
+    const wall = await drawn('season-wall-sheet', { today: '2027-05-24' });
+    keep('season-wall-moved', wall);
+    for (const said of ['Queens · bar 1 · 26-014', 'Drones · R-07, planned', 'where the plan had it'])
+      expect(plain(wall)).toContain(said);
   });
 
   it('the wall of an empty season says so', async () => {

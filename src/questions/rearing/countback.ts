@@ -16,11 +16,10 @@ import { facedQueens, faceReads } from '../stock/queen-faces.ts';
 import { gatherTaskLines, taskReads } from '../today/gather-tasks.ts';
 import type { TaskLine } from '../today/task-line.ts';
 import { gatherInstead } from './gather-instead.ts';
-import { type BarLine, gatherRaised, raisedBar, raisedComb, raisedReads } from './gather-raised.ts';
-import { gatherToRaise } from './gather-to-raise.ts';
+import type { BarLine } from './gather-raised.ts';
 import type { Raising } from './lanes.ts';
 import { planWarnings, standing } from './plan-warnings.ts';
-import { serving } from './serving.ts';
+import { raisingReader, raisingReads } from './raising-of-cross.ts';
 
 const input = z.strictObject({ cross: idShape, today: dayShape });
 
@@ -100,21 +99,18 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
   name: 'countback',
   what: 'One cross counted back from its insemination day: tasks, drone combs and bars, warnings, how many to graft.',
   input,
-  reads: [...crossReads, ...taskReads, ...raisedReads, ...crossQueenReads, ...faceReads],
+  reads: [...crossReads, ...taskReads, ...raisingReads, ...crossQueenReads, ...faceReads],
   async gather({ cross: id, today }, facts) {
     const cross = await facts.get('cross', id);
     if (cross === null) return null;
     const profiles = await gatherProfiles(facts);
     const wish = wishOf(cross, profiles);
     const profile = profileOf(cross, profiles);
-    const raised = await gatherRaised(facts, profile);
     const dams = (await facts.find('cross_dam', { cross: id })).map(({ queen }) => queen);
     const sources = (await facts.find('cross_drone_source', { cross: id })).flatMap(
       (row) => row.queen ?? row.sister_group ?? row.line ?? [],
     );
-    const mine = serving(wish, raised, { cross: id, dams: new Set(dams), mothers: new Set(sources) });
-    const { planned, plannedOn } = await gatherToRaise(facts, { cross: id, profile, today, called: raised.called });
-    const asPlanned = <T extends { id: string }>(one: T) => ({ ...one, planned: plannedOn.get(one.id) ?? null });
+    const { raising, mine, called } = await raisingReader(facts, today)({ cross: id, wish, profile, dams, sources });
     const { faced } = await facedQueens(facts, today);
     const queens = (await gatherCrossQueens(facts, { faced, today })).get(id) ?? [];
     const tasks = standingOnly(await gatherTaskLines(facts, { today, cross: id }));
@@ -126,18 +122,12 @@ export const countback: Question<z.infer<typeof input>, Gathered | null, Countba
       cross,
       wish,
       warnings,
-      instead: isOpen ? await gatherInstead(facts, { cross, wish, today, called: raised.called, warnings }) : null,
+      instead: isOpen ? await gatherInstead(facts, { cross, wish, today, called, warnings }) : null,
       stale: isStale(wish, await facts.find('task', { cross: id }), (key) =>
         key === 'drone-comb-in' ? mine.combs.length > 0 : mine.bars.length > 0,
       ),
       tasks,
-      raising: {
-        combs: mine.combs.flatMap(raisedComb).map(asPlanned),
-        bars: mine.bars.map(raisedBar).map(asPlanned),
-        planned,
-        droneMothers: sources.map((mother) => ({ id: mother, name: raised.called(mother) })),
-        dams: dams.map(raised.called).join(', '),
-      },
+      raising,
       counted: countedOf(
         mine.bars.filter((bar) => bar.cross === id),
         countQueens(queens),

@@ -8,9 +8,8 @@ import { groupBy } from '#units/group-by.ts';
 import { type Question, question } from '../mechanism/question.ts';
 import { gatherTaskLines, taskReads } from '../today/gather-tasks.ts';
 import type { TaskLine } from '../today/task-line.ts';
-import { gatherRaised, raisedBar, raisedComb, raisedReads } from './gather-raised.ts';
 import { type Lanes, lanesOf } from './lanes.ts';
-import { serving } from './serving.ts';
+import { raisingReader, raisingReads } from './raising-of-cross.ts';
 
 const input = z.strictObject({ today: dayShape });
 
@@ -39,40 +38,33 @@ export const seasonWall: Question<z.infer<typeof input>, SeasonWall, SeasonWall>
   name: 'season-wall',
   what: 'The season on one sheet: every cross in lanes over one line of time, and all tasks in the order of their days.',
   input,
-  reads: [...crossReads, ...taskReads, ...raisedReads],
+  reads: [...crossReads, ...taskReads, ...raisingReads],
   async gather({ today }, facts) {
     const profiles = await gatherProfiles(facts);
-    const raised = await gatherRaised(facts);
+    const raisingOf = raisingReader(facts, today);
     const dams = groupBy(await facts.find('cross_dam'), ({ cross }) => cross);
     const sources = groupBy(await facts.find('cross_drone_source'), ({ cross }) => cross);
-    const rows = (await facts.find('cross')).filter(isOnWall(today));
-    const crosses = rows.flatMap((cross): CrossOnWall[] => {
-      const wish = wishOf(cross, profiles);
-      if (wish === null || wish.queens < 1) return [];
-      const mine = (dams.get(cross.id) ?? []).map(({ queen }) => queen);
-      const theirs = (sources.get(cross.id) ?? []).flatMap((row) => row.queen ?? row.sister_group ?? row.line ?? []);
-      const of = { cross: cross.id, dams: new Set<string>(mine), mothers: new Set<string>(theirs) };
-      const { combs, bars } = serving(wish, raised, of);
-      const raising = {
-        combs: combs.flatMap(raisedComb),
-        bars: bars.map(raisedBar),
-        droneMothers: theirs.map((mother) => ({ id: mother, name: raised.called(mother) })),
-        dams: mine.map(raised.called).join(', '),
-      };
-      const drones = theirs.map(raised.called).join(', ');
-      const lanes = lanesOf(wish, raising);
-      return [
-        {
-          id: cross.id,
-          code: cross.code,
-          day: wish.inseminate,
-          queens: wish.queens,
-          dams: raising.dams,
-          drones,
-          lanes,
-        },
-      ];
-    });
+    const crosses: CrossOnWall[] = [];
+    for (const row of (await facts.find('cross')).filter(isOnWall(today))) {
+      const wish = wishOf(row, profiles);
+      if (wish === null || wish.queens < 1) continue;
+      const { raising } = await raisingOf({
+        cross: row.id,
+        wish,
+        profile: wish.profile,
+        dams: (dams.get(row.id) ?? []).map(({ queen }) => queen),
+        sources: (sources.get(row.id) ?? []).flatMap((one) => one.queen ?? one.sister_group ?? one.line ?? []),
+      });
+      crosses.push({
+        id: row.id,
+        code: row.code,
+        day: wish.inseminate,
+        queens: wish.queens,
+        dams: raising.dams,
+        drones: raising.droneMothers.map(({ name }) => name).join(', '),
+        lanes: lanesOf(wish, raising),
+      });
+    }
     const shown = new Set(crosses.map(({ id }) => id));
     const lines = await gatherTaskLines(facts, { today });
     return {

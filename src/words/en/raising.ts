@@ -221,6 +221,8 @@ export const raising = {
   'door.emerges': 'Most come out',
   'wall.title': 'The season',
   'wall.until': 'until {day}',
+  'wall.day': 'insemination day',
+  'wall.was': 'where the plan had it',
   'print.title': 'Print',
   'print.wall': 'Wall sheet of the season, A3',
   'print.bar-tags': 'Bar tags',
