@@ -2,6 +2,7 @@ import type { DroneSource, SingleSource } from '#domain/semen/drone-source.ts';
 import type {
   InseminationFact,
   MatingFacts,
+  MatingSeason,
   NaturalMatingFact,
   SellersWord,
   StatedSources,
@@ -19,7 +20,10 @@ export const matingReads = [
   'insemination_source',
   'ledger_line',
   'natural_mating',
+  'mating_season',
   'mating_season_source',
+  'mating_place',
+  'sister_group',
   'pool_word',
 ] as const satisfies readonly KindName[];
 
@@ -69,17 +73,34 @@ function inseminationFact(row: Row<'insemination'>, { sources, doses, whoWas }: 
   };
 }
 
-const flight = (row: Row<'natural_mating'>, sources: readonly Row<'mating_season_source'>[]): NaturalMatingFact => ({
+const flight = (row: Row<'natural_mating'>, seasons: ReadonlyMap<RecordId, MatingSeason>): NaturalMatingFact => ({
   queen: row.queen,
   from: row.flew_from,
   to: row.flew_to,
   suspected: row.suspected === 1,
   share: row.share,
-  ...statedOf(
-    sources.map((source) => ({ ...source, line: null, share: null, alternative: null })),
-    row.drones,
-  ),
+  drones: row.drones,
+  season: row.season === null ? null : (seasons.get(row.season) ?? null),
 });
+
+/** Every season of every mating place, with who stood there; a group of sisters counts with all of them. */
+async function matingSeasons(facts: Facts): Promise<Map<RecordId, MatingSeason>> {
+  const places = new Map((await facts.find('mating_place')).map(({ id, name }) => [id, name]));
+  const sisters = new Map((await facts.find('sister_group')).map(({ id, size }) => [id, Math.max(1, size)]));
+  const sources = groupBy(await facts.find('mating_season_source'), ({ season }) => season);
+  const standing = ({ queen, sister_group }: Row<'mating_season_source'>): MatingSeason['sources'] => {
+    if (queen !== null) return [{ of: { kind: 'mother', queen }, queens: 1 }];
+    if (sister_group === null) return [];
+    return [{ of: { kind: 'sister-group', group: sister_group }, queens: sisters.get(sister_group) ?? 1 }];
+  };
+  const season = ({ id, place, year }: Row<'mating_season'>): MatingSeason => ({
+    id,
+    place: places.get(place) ?? '',
+    year,
+    sources: (sources.get(id) ?? []).flatMap(standing),
+  });
+  return new Map((await facts.find('mating_season')).map((row) => [row.id, season(row)]));
+}
 
 /** One seller's word on a queen may be several rows, one a source. */
 function word(queen: RecordId, rows: readonly Row<'pool_word'>[]): SellersWord {
@@ -102,10 +123,8 @@ export async function gatherMatings(facts: Facts): Promise<MatingFacts[]> {
     whoWas: await gatherIdentity(facts),
   };
   const inseminations = written.inseminations.map((row) => inseminationFact(row, written));
-  const seasonSources = groupBy(await facts.find('mating_season_source'), ({ season }) => season);
-  const flights = (await facts.find('natural_mating')).map((row) =>
-    flight(row, row.season === null ? [] : (seasonSources.get(row.season) ?? [])),
-  );
+  const seasons = await matingSeasons(facts);
+  const flights = (await facts.find('natural_mating')).map((row) => flight(row, seasons));
   const words = [...groupBy(await facts.find('pool_word'), ({ queen }) => queen)].map(([queen, rows]) =>
     word(queen, rows),
   );

@@ -77,8 +77,10 @@ export class Replicate {
     }));
   }
 
-  /** Drones spread evenly over the sisters, who are taken in random order. */
+  /** Drones spread evenly over the sisters, who are taken in random order; without end, every sister's two genes alike. */
   #laid(sisters: Sister[], drones: number, share: number): Drone[] {
+    if (drones === Number.POSITIVE_INFINITY)
+      return sisters.flatMap((genes) => genes.map((allele) => ({ allele, share: share / 2 / sisters.length })));
     const order = sisters.map((sister) => ({ sister, key: this.#random.uniform() })).sort((a, b) => a.key - b.key);
     return Array.from({ length: drones }, (_, k) => {
       const mother = (order[k % order.length] as { sister: Sister }).sister;
@@ -124,9 +126,12 @@ function add(t: Tally, value: number): void {
   t.squares += d * (value - t.mean);
 }
 
+/** Sums of shares in another order differ by so much at most; replicates that differ no more gave the same. */
+const ROUNDING = 1e-12;
+
 /** z of an expected value against a tally; `null` when every replicate gave the same (then the value must be that one). */
 export function zOf(t: Tally, expected: number): number | null {
-  if (t.squares === 0) return Math.abs(t.mean - expected) < 1e-9 ? null : Number.POSITIVE_INFINITY;
+  if (t.squares <= t.n * ROUNDING ** 2) return Math.abs(t.mean - expected) < 1e-9 ? null : Number.POSITIVE_INFINITY;
   return (t.mean - expected) / Math.sqrt(t.squares / (t.n - 1) / t.n);
 }
 

@@ -1,6 +1,7 @@
 /**
  * Small random stocks that hold every kind of mating, for tests: one drone, drones of one or several mothers, groups of sisters,
- * batches shared whole or by draws, batches of batches, a batch of strangers shared by generations, open and partly open matings, one-or-the-other, a queen's own drones.
+ * batches shared whole or by draws, batches of batches, a batch of strangers shared by generations, a mating place whose drones are met at random, open and partly
+ * open matings, one-or-the-other, a queen's own drones.
  * Numbers of drones are whole, so that single drones can be dropped through them.
  */
 import type { PedigreeFacts, PoolFact, QueenFact, SourceFact } from '#domain/pedigree/facts.ts';
@@ -78,6 +79,21 @@ function shareStrangers({ queens, pools }: Making): void {
   for (const id of ['x2', 'x3']) queens.push({ id, dam: 'x1', sisters: 1 });
 }
 
+/** A mating place of a founder, a queen and four sisters, where two queens and a daughter of one of them met drones at random; daughters of all three. */
+function fliesAtPlace({ queens, pools }: Making): void {
+  queens.push({ id: 'y-mothers', dam: 'f0', sisters: 4 });
+  const fly = (queen: string, share: number): SourceFact => ({ queen, share, drones: Number.POSITIVE_INFINITY });
+  pools.push({ id: 'place', sources: [fly('f1', 1 / 6), fly('q2-0', 1 / 6), fly('y-mothers', 4 / 6)] });
+  const mated = (id: string, draws: number, dam?: string) => {
+    pools.push({ id: `s-${id}`, sources: [{ pool: 'place', share: 1, draws }] });
+    queens.push({ id, pool: `s-${id}`, sisters: 1, ...(dam === undefined ? {} : { dam }) });
+  };
+  mated('y0', 3);
+  mated('y1', 2);
+  mated('y2', 4, 'y0');
+  for (const dam of ['y0', 'y1', 'y2', 'y2']) queens.push({ id: `z${queens.length}`, dam, sisters: 1 });
+}
+
 /** A stock of `founders` founders and `rounds` rounds of `perRound` daughters (some of them groups of 2-4 sisters). */
 export function randomStock(seed: number, { founders = 4, rounds = 4, perRound = 5 } = {}): PedigreeFacts {
   const making: Making = { queens: [], pools: [], batches: [], random: randomStream(seed) };
@@ -99,5 +115,6 @@ export function randomStock(seed: number, { founders = 4, rounds = 4, perRound =
     for (const queen of born.filter((q) => q.sisters === 1)) queen.pool = poolFor(making, queen.id);
   }
   shareStrangers(making);
+  fliesAtPlace(making);
   return { queens: making.queens, pools: making.pools };
 }

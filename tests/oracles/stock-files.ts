@@ -4,9 +4,12 @@ import type { PedigreeFacts, PoolFact, SourceFact } from '#domain/pedigree/facts
 const sourceName = (source: SourceFact): string =>
   'open' in source ? 'open' : 'queen' in source ? source.queen : source.pool;
 
+/** Written for more drones than are ever met twice. */
+const MANY = 1e9;
+
 function batchRows({ id, sources }: PoolFact): string[] {
   return sources.map((source) => {
-    const drones = 'pool' in source ? (source.draws ?? '') : source.drones;
+    const drones = 'pool' in source ? (source.draws ?? '') : Math.min(source.drones, MANY);
     return `${id},${sourceName(source)},${source.share},${drones}`;
   });
 }

@@ -7,14 +7,25 @@ import type { RecordId } from '#units/record-id.ts';
 import { idsOf, type StandingRule } from './standing-rule.ts';
 
 /** Kinds that say what a queen carries. */
-const matingKinds = ['insemination', 'insemination_source', 'natural_mating', 'pool_word', 'ledger_line'] as const;
+const matingKinds = [
+  'insemination',
+  'insemination_source',
+  'natural_mating',
+  'mating_season_source',
+  'pool_word',
+  'ledger_line',
+] as const;
 
 async function matedQueens(book: Book, touched: Touched): Promise<RecordId[]> {
   const lines = await book.find('ledger_line', { id: [...idsOf(touched, 'ledger_line')] });
   const sources = await book.find('insemination_source', { id: [...idsOf(touched, 'insemination_source')] });
   const doses = [...lines, ...sources].flatMap(({ insemination }) => (insemination === null ? [] : [insemination]));
   const inseminations = await book.find('insemination', { id: [...idsOf(touched, 'insemination'), ...doses] });
-  const flights = await book.find('natural_mating', { id: [...idsOf(touched, 'natural_mating')] });
+  const stood = await book.find('mating_season_source', { id: [...idsOf(touched, 'mating_season_source')] });
+  const flights = [
+    ...(await book.find('natural_mating', { id: [...idsOf(touched, 'natural_mating')] })),
+    ...(await book.find('natural_mating', { season: stood.map(({ season }) => season) })),
+  ];
   const words = await book.find('pool_word', { id: [...idsOf(touched, 'pool_word')] });
   return [...inseminations, ...flights, ...words].map(({ queen }) => queen);
 }
@@ -31,6 +42,7 @@ async function couldLoop(book: Book, touched: Touched): Promise<boolean> {
     book.count('sister_group', { dam: mothers }),
     book.count('drone_catch_source', { mother: mothers }),
     book.count('insemination_source', { queen: mothers }),
+    book.count('mating_season_source', { queen: mothers }),
     book.count('pool_word', { mother: mothers }),
     book.count('drone_comb', { mother: mothers }),
   ]);

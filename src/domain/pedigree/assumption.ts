@@ -13,6 +13,7 @@ export type Assumption =
   | { code: 'share-filled-in'; pool: string; source: string; share: number }
   | { code: 'shares-scaled'; pool: string; sum: number }
   | { code: 'drones-not-used'; queen: string; drones: number }
+  | { code: 'met-at-random'; pool: string }
   | { code: 'line-stands-in'; pool: string; mothers: number }
   | { code: 'taken-for-granted'; about: string; text: string };
 
@@ -44,6 +45,8 @@ export function sayAssumption(a: Assumption): string {
       return `${a.pool}: the shares add up to ${number(a.sum)} and were scaled to 1`;
     case 'drones-not-used':
       return `${a.queen}: ${number(a.drones)} drones are written but neither drone mothers nor a batch; the number was not used`;
+    case 'met-at-random':
+      return `${a.pool}: every drone mother that stood there taken as equally likely, each queen's drones as met at random`;
     case 'line-stands-in':
       return `${a.pool}: ${a.mothers} queens of the line, each giving the same number of drones`;
     case 'taken-for-granted':

@@ -37,7 +37,8 @@ export type QueenFact = {
 
 /**
  * Where sperm of a pool comes from. `share` > 0 of the sperm (or the probability, in a `oneOf` pool); shares are scaled to add up to 1.
- * `drones` are effective drones from that source, > 0: (Σv)² / Σv² when the volumes v of single drones are known.
+ * `drones` are effective drones from that source, > 0: (Σv)² / Σv² when the volumes v of single drones are known; `Infinity` = so many that none
+ * is met twice.
  */
 export type SourceFact =
   | { queen: string; share: number; drones: number }

@@ -29,6 +29,9 @@
  * | open drones, share c, alike with probability f | – | c² (½f + (½ − ½f)/n) |
  * | one of several sources with probabilities π | ½π_j or π_p | Σ π_k A_SS(k) − b'Ab |
  *
+ * Drones met at random at a mating place are n draws from one pool of endlessly many drones of every mother there (`drones: Infinity`), see
+ * decisions/0040.
+ *
  * Gametes are on the haploid scale (a drone's value has variance ½): A(queen, pool) is their coancestry, and it is the
  * inbreeding of every daughter and worker of that mating. Derivation and its equality with the block form of Brascamp and Bijma
  * (2014, Genet Sel Evol 46:53) are tested in tests/golden/pedigree; gene dropping with explicit drones in tests/statistical.

@@ -5,7 +5,9 @@ import type { DroneCatch, DroneSource } from './drone-source.ts';
 import { carriedPool, droneSideOfDaughter, sharedPool } from './gamete-pools.ts';
 import { readLedger } from './ledger.ts';
 import { catchOf, ledgerBook } from './ledger-fixtures.ts';
+import type { MatingSeason } from './mating-facts.ts';
 import { dose, flight, matings, mother, stated } from './mating-fixtures.ts';
+import { pedigreePools } from './pedigree-pools.ts';
 
 const catches = new Map<string, DroneCatch>([
   ['m', catchOf('m', 'M')],
@@ -29,6 +31,17 @@ function bookOf(ledger = ledgerBook()) {
 
 const noLedger = bookOf();
 const codes = (pool: ReturnType<typeof carriedPool>) => pool?.assumptions.map((assumption) => assumption.code);
+
+const season: MatingSeason = {
+  id: 'k27',
+  place: 'Kesselgrund',
+  year: 2027,
+  sources: [
+    { of: { kind: 'sister-group', group: 'S-44' }, queens: 12 },
+    { of: { kind: 'mother', queen: 'R-07' }, queens: 1 },
+  ],
+};
+const flownTo = { suspected: false, drones: 15, season };
 
 describe('what a queen carries', () => {
   test('nothing written about her mating is nothing, not a guess', () => {
@@ -103,10 +116,44 @@ describe('what a queen carries', () => {
   });
 
   test('a flight alone is the whole pool: a mating place with its sister group', () => {
-    const group: DroneSource = { kind: 'sister-group', group: 'S-44' };
-    const place = flight('2027-06-20', { suspected: false, drones: 12, sources: [{ of: group, share: null }] });
-    const pool = carriedPool(matings('Q', { naturalMatings: [place] }), noLedger);
-    expect(pool).toMatchObject({ about: false, sources: [{ kind: 'drones', of: group, share: 1, drones: 12 }] });
+    const pool = carriedPool(matings('Q', { naturalMatings: [flight('2027-06-20', flownTo)] }), noLedger);
+    expect(pool).toMatchObject({ about: false, sources: [{ kind: 'place', season, share: 1, draws: 15 }] });
+  });
+
+  test('a place nobody wrote down who stood at is open; a number of drones not written is a free flight of 12', () => {
+    const empty = flight('2027-06-20', { ...flownTo, season: { ...season, sources: [] }, drones: null });
+    const pool = carriedPool(matings('Q', { naturalMatings: [empty] }), noLedger);
+    expect(pool?.sources).toEqual([{ kind: 'drones', of: { kind: 'open' }, share: 1, drones: 12 }]);
+    const unsaid = flight('2027-06-20', { ...flownTo, drones: null });
+    expect(carriedPool(matings('Q', { naturalMatings: [unsaid] }), noLedger)?.sources).toEqual([
+      { kind: 'place', season, share: 1, draws: 12 },
+    ]);
+  });
+
+  test('queens of one place and season draw from one pool, every queen of a group as likely as a queen alone', () => {
+    const flown = ['P', 'Q'].map((queen) => matings(queen, { naturalMatings: [flight('2027-06-20', flownTo)] }));
+    const { pools, carried, assumptions } = pedigreePools(flown, [], {
+      ...noLedger,
+      queenName: (queen) => queen,
+      batchName: (batch) => batch,
+      membersOfLine: () => [],
+    });
+    expect([...carried]).toEqual([
+      ['P', 'pool:P'],
+      ['Q', 'pool:Q'],
+    ]);
+    const all = Number.POSITIVE_INFINITY;
+    expect(pools).toContainEqual({
+      id: 'place:k27',
+      name: 'drones at Kesselgrund, 2027',
+      sources: [
+        { queen: 'S-44', share: 12, drones: all },
+        { queen: 'R-07', share: 1, drones: all },
+      ],
+    });
+    for (const id of ['pool:P', 'pool:Q'])
+      expect(pools.find((pool) => pool.id === id)?.sources).toEqual([{ pool: 'place:k27', share: 1, draws: 15 }]);
+    expect(assumptions).toEqual([{ code: 'met-at-random', pool: 'drones at Kesselgrund, 2027' }]);
   });
 });
 

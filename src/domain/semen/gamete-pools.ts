@@ -5,7 +5,7 @@ import { drawnBy } from './ledger.ts';
 import type { Drawn, LedgerStory } from './ledger-story.ts';
 import type { InseminationFact, MatingFacts, NaturalMatingFact } from './mating-facts.ts';
 import { type Batch, dronesBehind, originOf } from './origins.ts';
-import { mixedParts, type PoolPart, type PoolSource, statedSources } from './pool-sources.ts';
+import { flownSources, mixedParts, type PoolPart, type PoolSource, statedSources } from './pool-sources.ts';
 
 /** What was taken for granted where the records do not say what a queen carries. `values` fill its sentence. */
 export type PoolAssumption = {
@@ -111,7 +111,7 @@ function withWeights(parts: readonly Part[]): Part[] {
 }
 
 function partOfFlight(fact: NaturalMatingFact, otherwise: number): Part {
-  const { sources, drones, isSaid } = statedSources(fact);
+  const { sources, drones, isSaid } = flownSources(fact);
   const assumptions: PoolAssumption[] = isSaid ? [] : [{ code: 'drones-not-said', values: { drones } }];
   const weight = fact.share ?? otherwise;
   if (fact.suspected) assumptions.push({ code: 'natural-mating-suspected', values: { share: weight } });

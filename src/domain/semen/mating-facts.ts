@@ -1,5 +1,5 @@
 import type { Day } from '#units/calendar-day.ts';
-import type { DroneSource } from './drone-source.ts';
+import type { DroneSource, SingleSource } from './drone-source.ts';
 
 /** Drone mothers as somebody states them; a missing share takes an equal part of what is left. `drones` effective, in all. */
 export type StatedSources = {
@@ -25,13 +25,29 @@ export type InseminationFact = {
   leftNothing: boolean;
 };
 
-/** A mating flight, known or suspected; `share` is the part of her sperm the breeder gives it; no sources = open. */
-export type NaturalMatingFact = StatedSources & {
+/**
+ * The drone mothers that stood at a mating place in one season. `queens`: how many queens a source stands for (1, or all the sisters of a group);
+ * every one of them is as likely to be the mother of a drone a queen meets. No sources = nobody wrote down who stood there.
+ */
+export type MatingSeason = {
+  id: string;
+  place: string;
+  year: number;
+  sources: readonly { of: SingleSource; queens: number }[];
+};
+
+/**
+ * A mating flight, known or suspected; `share` is the part of her sperm the breeder gives it, `drones` effective drones; no season, or one nobody
+ * stood in = open.
+ */
+export type NaturalMatingFact = {
   queen: string;
   from: Day | null;
   to: Day | null;
   suspected: boolean;
   share: number | null;
+  drones: number | null;
+  season: MatingSeason | null;
 };
 
 /** What a seller says a queen carries: not our own record, and said so wherever it is used. */

@@ -32,7 +32,7 @@ export const flight = (day: string | null, told: Partial<NaturalMatingFact>): Na
   queen: 'Q',
   from: day as Day | null,
   to: day as Day | null,
-  sources: [],
+  season: null,
   drones: null,
   suspected: true,
   share: null,

@@ -5,7 +5,7 @@ import type { Catches } from './contents.ts';
 import type { SingleSource } from './drone-source.ts';
 import { type CarriedPool, carriedPool, EGG_TO_QUEEN_DAYS, sharedPool } from './gamete-pools.ts';
 import type { LedgerStory } from './ledger-story.ts';
-import { type MatingFacts, OPEN_MATING_DRONES } from './mating-facts.ts';
+import { type MatingFacts, type MatingSeason, OPEN_MATING_DRONES } from './mating-facts.ts';
 import type { PoolSource } from './pool-sources.ts';
 import { sayPoolAssumption } from './say-pool-assumption.ts';
 
@@ -39,7 +39,8 @@ type Draft = PedigreePools & { context: PoolContext; entered: Set<string> };
 
 /**
  * Every queen's pool as pedigree facts (genetics.md §1.5): a shared batch or single drone is one pool whoever carries it; one
- * mother "or" another is a pool of alternatives, not a mixture; a line is one of its members, nobody knows which.
+ * mother "or" another is a pool of alternatives, not a mixture; a line is one of its members, nobody knows which; the drones of a mating place
+ * are one pool, of which each queen mated there drew some at random.
  * @param facts the matings of every queen of whom any are written, each queen once
  * @param daughters every queen with a dam: those whose egg was laid before their dam's last mating descend from an earlier pool
  */
@@ -125,6 +126,20 @@ function enterBatch(draft: Draft, batch: string): string {
   return batch;
 }
 
+/**
+ * All the drones that fly at a mating place in a season, as one pool: so many that no drone is met twice, and every mother as likely as the other
+ * (a group with all its sisters). Each queen draws her few from it, so that they are at random.
+ */
+function enterSeason(draft: Draft, { id: season, place, year, sources }: MatingSeason): string {
+  const id = `place:${season}`;
+  if (!isNew(draft, id)) return id;
+  const name = `drones at ${place}, ${year}`;
+  const amount = (queens: number) => ({ share: queens, drones: Number.POSITIVE_INFINITY, carrier: null });
+  draft.pools.push({ id, name, sources: sources.flatMap(({ of, queens }) => singles(draft, of, amount(queens))) });
+  draft.assumptions.push({ code: 'met-at-random', pool: name });
+  return id;
+}
+
 type Named = { id: string; name: string; carrier: string | null };
 
 /** A pool of sources; a pool that is nothing but "one or the other" is one of alternatives itself. */
@@ -141,6 +156,9 @@ function poolFact(draft: Draft, named: Named, sources: readonly PoolSource[]): P
 function sourceFact(draft: Draft, source: PoolSource, owner: Named & { part: number }): SourceFact {
   if (source.kind === 'batch') {
     return { pool: enterBatch(draft, source.batch), share: source.share, draws: source.draws };
+  }
+  if (source.kind === 'place') {
+    return { pool: enterSeason(draft, source.season), share: source.share, draws: source.draws };
   }
   const options = alternativesOf(draft, source, owner.carrier);
   const [only, ...others] = options;

@@ -1,8 +1,8 @@
 import type { PedigreeFacts, PoolFact, SourceFact } from '../pedigree/facts.ts';
 
-/** Drones of one origin in what a queen carries; shares add up to 1 (within a batch: of the batch). */
+/** Drones of one origin in what a queen carries; shares add up to 1 (within a batch: of the batch). `drones` null: more than are ever met twice. */
 export type DronePart =
-  | { from: 'mother'; queen: string; name: string; sisters: number; share: number; drones: number }
+  | { from: 'mother'; queen: string; name: string; sisters: number; share: number; drones: number | null }
   | { from: 'batch'; name: string; share: number; parts: DronePart[] }
   | { from: 'open'; share: number; drones: number };
 
@@ -27,7 +27,8 @@ function partOf(source: SourceFact, whole: number, index: PedigreeIndex): DroneP
   if ('queen' in source) {
     const mother = index.queens.get(source.queen);
     const name = mother?.code ?? source.queen;
-    return { from: 'mother', queen: source.queen, name, sisters: mother?.sisters ?? 1, share, drones: source.drones };
+    const drones = Number.isFinite(source.drones) ? source.drones : null;
+    return { from: 'mother', queen: source.queen, name, sisters: mother?.sisters ?? 1, share, drones };
   }
   const batch = index.pools.get(source.pool);
   const parts = batch === undefined ? [] : partsOf(batch, index);

@@ -36,6 +36,8 @@ export function assumptionWords(assumption: Assumption): string {
       return say('assumption.shares-scaled', { pool: assumption.pool, sum: figure(assumption.sum) });
     case 'drones-not-used':
       return say('assumption.drones-not-used', { queen: assumption.queen, drones: figure(assumption.drones, 1) });
+    case 'met-at-random':
+      return say('assumption.met-at-random', { pool: assumption.pool });
     case 'line-stands-in':
       return say('assumption.line-stands-in', { n: assumption.mothers });
     case 'taken-for-granted':

@@ -153,6 +153,8 @@ export const stock = {
   'assumption.share-filled-in': '{pool}: no share of {source} is written, {share} is taken.',
   'assumption.shares-scaled': '{pool}: the shares add up to {sum} and were scaled to 1.',
   'assumption.drones-not-used': '{queen}: {drones} drones are written without drone mothers; the number was not used.',
+  'assumption.met-at-random':
+    '{pool}: every drone mother that stood there is taken as equally likely; which drones a queen met is taken as chance.',
   'assumption.line-stands-in':
     'The drone side is a whole line: {n, plural, one {its one queen gives} other {its # queens give}} as many drones each.',
   'assumption.taken-for-granted': '{about}: {text}.',

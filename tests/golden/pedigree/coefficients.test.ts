@@ -158,6 +158,38 @@ test.each([
   expect(relationship(pedigree, 'q', 'r')).toBeCloseTo(0.25 + expected, 12);
 });
 
+// Worked example E5: A_SS = ½p1 + ¼p2 + ¼ā p3 with p1 = 1/N, p2 = (1 − 1/N)/J, p3 = (1 − 1/N)(1 − 1/J), by hand; sister queens ¼ + A_SS.
+describe('drones drawn at random from the mothers of a mating place', () => {
+  const all = Number.POSITIVE_INFINITY;
+  const daughters: QueenFact[] = [
+    { id: 'q', dam: 'U', fromPool: 'met' },
+    { id: 'r', dam: 'U', fromPool: 'met' },
+  ];
+  const met = (draws: number) => pool('met', { pool: 'place', share: 1, draws });
+  test.each([
+    [4, 10, open(20), 0.152656],
+    [8, 8, drones('Z', 1), 0.233398],
+    [8, 12, drones('Z', 10), 0.175586],
+  ])('%d sisters, %d drones', (sisters, number, father, expected) => {
+    const group: QueenFact = { id: 'G', dam: 'M', fromPool: 's', sisters };
+    const pools = [pool('s', father), pool('place', drones('G', all)), met(number)];
+    expect(relationship(lay([group, ...daughters], pools), 'q', 'r')).toBeCloseTo(0.25 + expected, 6);
+    // the same mothers recorded one by one
+    const named = Array.from({ length: sisters }, (_, k) => daughter(`g${k}`, 's'));
+    const place = pool('place', ...named.map(({ id }) => drones(id, all, 1 / sisters)));
+    const pedigree = lay([...named, ...daughters], [pool('s', father), place, met(number)]);
+    expect(relationship(pedigree, 'q', 'r')).toBeCloseTo(0.25 + expected, 6);
+    const p1 = 1 / number;
+    const alike = relationship(pedigree, 'g0', 'g1');
+    const byHand = 0.5 * p1 + 0.25 * ((1 - p1) / sisters) + 0.25 * alike * (1 - p1) * (1 - 1 / sisters);
+    expect(relationship(pedigree, 'q', 'r')).toBeCloseTo(0.25 + byHand, 12);
+  });
+  test('one mother alone: nothing is left to chance but her drones', () => {
+    const pedigree = lay(daughters, [pool('place', drones('Z', all)), met(8)]);
+    expect(relationship(pedigree, 'q', 'r')).toBeCloseTo(0.53125, 12);
+  });
+});
+
 test('a single drone of an unrecorded sister is a single drone', () => {
   const pedigree = lay(
     [
