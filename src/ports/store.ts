@@ -113,6 +113,10 @@ export type HistoryOf = {
   records?: readonly RecordId[];
   /** Only these acts. */
   acts?: readonly RecordId[];
+  /** Only acts that step others back. */
+  steppingBack?: true;
+  /** Only changes of records of these kinds. */
+  kinds?: readonly KindName[];
   /** Only acts with a higher number. */
   after?: number;
   /** At most this many, the newest. */

@@ -35,6 +35,10 @@ for (const { name, fresh, here } of databases)
       const after = await wholeBook(on);
       expect(await back(2)).toMatchObject({ result: { steppedBack: [await actNumbered(on.store, 2)] } });
       expect(await wholeBook(on)).toEqual(before);
+      const dropped = await on.store.changes({ steppingBack: true, kinds: ['queen'] });
+      expect(dropped).toMatchObject([{ seq: 3, kind: 'queen', before: { code: '26-014', dam }, after: null }]);
+      expect((await on.store.acts({ steppingBack: true })).map(({ seq }) => seq)).toEqual([3]);
+      expect(await on.store.changes({ steppingBack: true, kinds: ['cross'] })).toEqual([]);
       expect(await back(3)).toMatchObject({ seq: 4 });
       expect(await wholeBook(on)).toEqual(after);
     });

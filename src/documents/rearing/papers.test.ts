@@ -5,7 +5,7 @@ import { ask } from '#questions/mechanism/ask.ts';
 import type { Moment } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { databases, type Fresh } from '../../../tests/support/databases.ts';
-import { does, portsOver } from '../../../tests/support/doing.ts';
+import { actNumbered, does, portsOver, tryTo } from '../../../tests/support/doing.ts';
 import { canReadPdf, picturesOf, sheetOf, wordsOf } from '../../../tests/support/printed.ts';
 import { papers } from '../registry.ts';
 
@@ -100,5 +100,83 @@ describe('the calendar file, read by ical.js', () => {
     expect([graft?.startDate.toString(), graft?.endDate.toString()]).toEqual(['2027-05-23', '2027-05-24']);
     expect(graft?.description).toContain('26-014');
     expect(new Set(events.map(({ uid }) => uid)).size).toBe(21);
+  });
+
+  /** RFC 5545, 3.8.1.11 (STATUS) and 3.8.7.4 (SEQUENCE): an entry is called off by its own uid with a higher number. */
+  async function entries(cross: RecordId) {
+    const text = new TextDecoder().decode(await drawn('countback-calendar', { cross, today: '2027-05-26' }));
+    const events = new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent');
+    return new Map(
+      events.map((each) => {
+        const { uid, summary, sequence } = new ICAL.Event(each);
+        return [uid, { summary, sequence, status: each.getFirstPropertyValue('status') }] as const;
+      }),
+    );
+  }
+
+  /** Cross B with a planned bar and comb, and a repair that was taken. */
+  async function repaired(repair: (of: { dam: RecordId; mother: RecordId; other: RecordId }) => object) {
+    const [dam, mother, other] = [await queen('26-014'), await queen('R-07'), await queen('R-09')];
+    const cross = { code: 'B', queens_wanted: 12, dose_ul: 8 };
+    const id = await does(
+      fresh.store,
+      'plan-cross',
+      { cross, dams: [dam], drone_sources: [{ queen: mother }] },
+      spring,
+    );
+    const use = (amount: number) => [{ cross: id, on: '2027-06-12', amount }];
+    await does(fresh.store, 'begin-season', { name: '2027', from_on: '2027-06-01', to_on: '2027-06-30' }, spring);
+    const plan = {
+      days: [{ cross: id, on: '2027-06-12', queens: 12, queen_age: 8, drone_age_from: 14, drone_age_to: 21 }],
+      bars: [{ dam, day: '2027-05-23', larvae: 26, uses: use(12) }],
+      combs: [{ mother, day: '2027-04-26', combs: 2, uses: use(2) }],
+    };
+    await tryTo(fresh.store, 'take-season-plan', plan, spring);
+    const before = await entries(id);
+    const at = { done: '2027-04-22T10:00:00.000+02:00[Europe/Berlin]' as Moment };
+    const done = await tryTo(
+      fresh.store,
+      'repair-day',
+      { on: '2027-06-12', repair: repair({ dam, mother, other }) },
+      at,
+    );
+    if ('problems' in done) throw new Error(JSON.stringify(done.problems));
+    return { id, before, act: await actNumbered(fresh.store, done.seq) };
+  }
+
+  it('calls off the tasks of one more graft that was stepped back, and takes them up again when that is stepped back', async () => {
+    const { id, before, act } = await repaired(({ dam }) => ({
+      kind: 'graft-more',
+      dam,
+      larvae: 10,
+      day: '2027-05-26',
+    }));
+    const added = [...(await entries(id))].filter(([uid]) => !before.has(uid));
+    expect(added.length).toBeGreaterThan(2);
+    expect(added.some(([, { summary }]) => summary.startsWith('Graft.'))).toBe(true);
+    const back = await tryTo(fresh.store, 'step-back', { act }, spring);
+    if ('problems' in back) throw new Error(JSON.stringify(back.problems));
+    const after = await entries(id);
+    for (const [uid, { sequence }] of added)
+      expect(after.get(uid)).toMatchObject({ status: 'CANCELLED', sequence: sequence + 1 });
+    for (const [uid, { sequence }] of before) expect(after.get(uid)).toMatchObject({ status: 'CONFIRMED', sequence });
+    await tryTo(fresh.store, 'step-back', { act: await actNumbered(fresh.store, back.seq) }, spring);
+    const again = await entries(id);
+    for (const [uid, { sequence }] of added)
+      expect(again.get(uid)).toMatchObject({ status: 'CONFIRMED', sequence: sequence + 2 });
+  });
+
+  it('calls off the tasks of combs given up for another mother’s drones', async () => {
+    const { id, before } = await repaired(({ mother, other }) => ({
+      kind: 'other-drones',
+      instead: mother,
+      mother: other,
+    }));
+    const combs = [...before].filter(([, { summary }]) => summary.startsWith('Hang the drone comb'));
+    expect(combs.length).toBe(1);
+    const after = await entries(id);
+    for (const [uid, { sequence }] of combs)
+      expect(after.get(uid)).toMatchObject({ status: 'CANCELLED', sequence: sequence + 1 });
+    expect([...before.keys()].filter((uid) => !after.has(uid))).toEqual([]);
   });
 });

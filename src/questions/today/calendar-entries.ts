@@ -1,5 +1,5 @@
-import type { Journal, RecordedChange } from '#ports/store.ts';
-import type { Row } from '#records/kinds.ts';
+import type { Facts, Journal, RecordedChange } from '#ports/store.ts';
+import type { KindName, Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
@@ -20,17 +20,34 @@ const written = ({ before, after }: RecordedChange) => (after ?? before) as unkn
 const isWhole = ({ before, after }: RecordedChange) => before === null || after === null;
 const isShown = (change: RecordedChange) => isWhole(change) || SHOWN.some((field) => field in (change.after ?? {}));
 
-/** Tasks of a cross, and of bars and combs that were planned for it, that an act on the cross took out of the book. */
-async function droppedFor(journal: Journal, cross: RecordId): Promise<RecordedChange[]> {
-  const acts = await journal.acts({ records: [cross] });
-  const changes = await journal.changes({ acts: acts.map(({ id }) => id) });
-  const uses = changes
-    .filter(({ kind }) => kind === 'planned_graft_use' || kind === 'planned_comb_use')
-    .map((change) => (change.after ?? change.before) as Record<string, unknown>)
+const USES: readonly KindName[] = ['planned_graft_use', 'planned_comb_use'];
+
+type Thing = RecordId | null | undefined;
+
+/** Bars and combs that are or were planned for a cross, as far as the book and what was stepped back say. */
+async function plannedFor(
+  book: Facts & Journal,
+  cross: RecordId,
+  gone: readonly RecordedChange[],
+): Promise<Set<Thing>> {
+  const left = gone
+    .filter(({ kind }) => USES.includes(kind))
+    .map((change) => change.before as Record<string, Thing>)
     .filter((use) => use.cross === cross);
-  const planned = new Set(uses.map((use) => use.planned_graft ?? use.planned_comb));
-  return changes.filter((change) => {
-    if (change.kind !== 'task' || change.after !== null) return false;
+  return new Set<Thing>([
+    ...left.map((use) => use.planned_graft ?? use.planned_comb),
+    ...(await book.find('planned_graft_use', { cross })).map((use) => use.planned_graft),
+    ...(await book.find('planned_comb_use', { cross })).map((use) => use.planned_comb),
+  ]);
+}
+
+/** Tasks of a cross, and of bars and combs that were planned for it, that were taken out of the book: the act that wrote them was stepped back. */
+async function droppedFor(book: Facts & Journal, cross: RecordId): Promise<RecordedChange[]> {
+  const changes = await book.changes({ steppingBack: true, kinds: ['task', ...USES] });
+  const gone = changes.filter(({ after }) => after === null);
+  const planned = await plannedFor(book, cross, gone);
+  return gone.filter((change) => {
+    if (change.kind !== 'task') return false;
     const task = written(change);
     return task.cross === cross || planned.has(task.planned_graft ?? task.planned_comb);
   });
@@ -41,13 +58,13 @@ async function droppedFor(journal: Journal, cross: RecordId): Promise<RecordedCh
  * than the one it has (RFC 5546, 2.1.4), so the number counts every change of an entry: written, moved, given up, stepped back and written again.
  */
 export async function calendarEntries(
-  journal: Journal,
+  book: Facts & Journal,
   cross: RecordId,
   tasks: readonly TaskLine[],
 ): Promise<{ tasks: TaskLine[]; gone: GoneEntry[] }> {
-  const dropped = await droppedFor(journal, cross);
+  const dropped = await droppedFor(book, cross);
   const records = [...new Set([...tasks.map(({ id }) => id as RecordId), ...dropped.map(({ record }) => record)])];
-  const changes = records.length === 0 ? [] : await journal.changes({ records });
+  const changes = records.length === 0 ? [] : await book.changes({ records });
   const uids = new Map([
     ...changes.filter(isWhole).map((change) => [change.record, written(change).uid] as const),
     ...tasks.map(({ id, uid }) => [id as RecordId, uid] as const),

@@ -34,6 +34,7 @@ async function readActs(reader: Reader, of: HistoryOf): Promise<RecordedAct[]> {
   const numbers = await numbersOf(reader, of);
   let query = reader.selectFrom('act').select(columns).orderBy('seq', 'desc');
   if (of.acts !== undefined) query = query.where('id', 'in', of.acts.length > 0 ? of.acts : ['']);
+  if (of.steppingBack) query = query.where('id', 'in', reader.selectFrom('act_undoes').select('act'));
   if (of.after !== undefined) query = query.where('seq', '>', of.after);
   if (numbers !== null && numbers.length <= MOST_VALUES)
     query = query.where('seq', 'in', numbers.length > 0 ? numbers : [-1]);
@@ -72,7 +73,7 @@ async function readActs(reader: Reader, of: HistoryOf): Promise<RecordedAct[]> {
 
 const image = (text: unknown): RecordedChange['before'] => (text === null ? null : JSON.parse(String(text)));
 
-/** Changes of records, in the order they were made. `acts` and `records` narrow; `after` is a number of an act. */
+/** Changes of records, in the order they were made. `acts`, `steppingBack`, `records` and `kinds` narrow; `after` is a number of an act. */
 export async function readChanges(reader: Reader, of: HistoryOf): Promise<RecordedChange[]> {
   const out: RecordedChange[] = [];
   const recordPieces = of.records === undefined ? [null] : pieces(of.records, MOST_VALUES);
@@ -83,6 +84,13 @@ export async function readChanges(reader: Reader, of: HistoryOf): Promise<Record
       if (records !== null) query = query.where('record', 'in', records);
       if (acts !== null)
         query = query.where('seq', 'in', reader.selectFrom('act').select('seq').where('id', 'in', acts));
+      if (of.steppingBack)
+        query = query.where(
+          'seq',
+          'in',
+          reader.selectFrom('act').select('seq').where('id', 'in', reader.selectFrom('act_undoes').select('act')),
+        );
+      if (of.kinds !== undefined) query = query.where('kind', 'in', of.kinds.length > 0 ? of.kinds : ['']);
       if (of.after !== undefined) query = query.where('seq', '>', of.after);
       for (const row of await query.execute())
         out.push({

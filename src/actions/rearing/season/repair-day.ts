@@ -59,16 +59,17 @@ async function graftMore(
 const isOf = (one: Row<'planned_comb'>, mother: RecordId) =>
   one.mother === mother || one.sister_group === mother || one.line === mother;
 
-/** Combs of a mother are no longer for these crosses; those that are for none any more are given up. */
+/** Combs of a mother are no longer for these crosses; those that were for no other are given up, and stay theirs as such. */
 async function combsLeft(crosses: ReadonlySet<RecordId>, mother: RecordId, { book }: Circumstances): Promise<Change[]> {
   const uses = await book.find('planned_comb_use', { cross: [...crosses] });
   const combs = await book.find('planned_comb', { id: uses.map(({ planned_comb }) => planned_comb), cancelled: null });
   const changes: Change[] = [];
   for (const comb of combs.filter((one) => isOf(one, mother))) {
     const all = await book.find('planned_comb_use', { planned_comb: comb.id });
-    changes.push(...all.filter(({ cross }) => crosses.has(cross)).map(({ id }) => dropping('planned_comb_use', id)));
-    if (all.every(({ cross }) => crosses.has(cross)) && comb.drone_comb === null)
-      changes.push(...(await giveUpCombs(book, comb)));
+    const isTheirsAlone = all.every(({ cross }) => crosses.has(cross));
+    if (isTheirsAlone && comb.drone_comb === null) changes.push(...(await giveUpCombs(book, comb)));
+    else
+      changes.push(...all.filter(({ cross }) => crosses.has(cross)).map(({ id }) => dropping('planned_comb_use', id)));
   }
   return changes;
 }
