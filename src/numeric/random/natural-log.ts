@@ -2,14 +2,16 @@ const LN2_HIGH = 0.6931471803691238; // its last 32 bits are 0, so e × LN2_HIGH
 const LN2_LOW = 1.9082149292705877e-10;
 
 /**
- * Natural logarithm of a positive finite number with nothing but IEEE 754 arithmetic, so that every engine gives the same bits (the
- * standard leaves the last bit of `Math.log` to the engine). Within 2 units in the last place of the true value. x must be above 0 and finite: for
- * 0, a negative number or Infinity the scaling below does not end.
+ * Natural logarithm with nothing but IEEE 754 arithmetic, so that every engine gives the same bits (the standard leaves the last bit of
+ * `Math.log` to the engine). Within 2 units in the last place of the true value. As `Math.log` (ECMA-262): −Infinity for 0 and −0, NaN for a negative
+ * number or NaN, Infinity for Infinity.
  *
  * x = m·2^e with m in (√½, √2], then `ln m = 2 artanh((m−1)/(m+1))` by its series.
  * @example naturalLog(2) // 0.6931471805599453
  */
 export function naturalLog(x: number): number {
+  if (!(x > 0)) return x === 0 ? Number.NEGATIVE_INFINITY : Number.NaN;
+  if (x === Number.POSITIVE_INFINITY) return x;
   let m = x;
   let e = 0;
   while (m >= 4294967296) {

@@ -66,3 +66,8 @@ test('naturalLog agrees with Math.log to rounding', () => {
   for (let x = 0.7; x < 1.5; x += 0.0001) expect(Math.abs(naturalLog(x) - Math.log(x))).toBeLessThan(2e-16);
   expect(naturalLog(1)).toBe(0);
 });
+
+test('naturalLog ends for every number, as Math.log does', () => {
+  for (const x of [0, -0, -1, -5e-324, -1e308, Number.NaN, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY])
+    expect(naturalLog(x)).toBe(Math.log(x));
+});
