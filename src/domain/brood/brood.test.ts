@@ -90,7 +90,7 @@ describe('close inbreeding, generation after generation', () => {
 
 describe('evidence', () => {
   test('typed queens: a known batch against known alleles', () => {
-    // by hand: shares of alleles in the batch .25 .20 .15 .15 .15 .10; V = 1 − ½(sum over her two)
+    // worked example E12, by hand: shares of alleles in the batch .25 .20 .15 .15 .15 .10; V = 1 − ½(sum over her two)
     const mothers: [string, [string, string], number][] = [
       ['m1', ['1', '2'], 0.4],
       ['m2', ['1', '3'], 0.1],
@@ -99,7 +99,8 @@ describe('evidence', () => {
     ];
     const queens: [string, [string, string], number][] = [
       ['q12', ['1', '2'], 1 - 0.5 * (0.25 + 0.2)],
-      ['q36', ['3', '6'], 1 - 0.5 * (0.15 + 0.1)],
+      ['q16', ['1', '6'], 1 - 0.5 * (0.25 + 0.1)],
+      ['q56', ['5', '6'], 1 - 0.5 * (0.15 + 0.1)],
       ['q78', ['7', '8'], 1],
       ['q38', ['3', '8'], 1 - 0.5 * 0.15],
     ];
@@ -114,6 +115,42 @@ describe('evidence', () => {
       expect(found.expectedViability).toBeCloseTo(expected, 12);
       expect(found.sdViability).toBeCloseTo(0, 9);
     }
+  });
+
+  // Worked example E12. A queen is never alike at this place, so that alleles of frequencies p meet in her brood with (Σp² − Σp³)/(1 − Σp²), not Σp².
+  test('queens and drones of one population: expected homozygous brood .1925, not the .20 of Σp²', () => {
+    // five drone mothers whose ten alleles have p = (.3, .2, .2, .1, .1, .1), and a virgin of each, raised from her mated in the population
+    const typed: [string, [string, string]][] = [
+      ['m1', ['1', '2']],
+      ['m2', ['1', '3']],
+      ['m3', ['1', '4']],
+      ['m4', ['2', '5']],
+      ['m5', ['3', '6']],
+    ];
+    const flying = typed.map(([mother]) => drones(mother, Number.POSITIVE_INFINITY, 0.2));
+    const pedigree = lay({
+      queens: typed.map(([id]) => ({ id, pool: 'place' })),
+      pools: [{ id: 'place', sources: flying }],
+    });
+    const evidence: Evidence = { alleles: typed.map(([queen, alleles]) => ({ queen, alleles })), counts: [] };
+    const sources: SourceFact[] = [{ pool: 'place', share: 1, draws: null }];
+    const crosses = typed.flatMap(([id]) => [
+      { queen: id, sources },
+      { daughterOf: id, sources },
+    ]);
+    const answer = broodOutlook(pedigree, crosses, { evidence, draws: 20_000 });
+    if (answer.crosses === null) throw new Error(JSON.stringify(answer.problems));
+    // more daughters live of a dam whose brood is less alike: each dam counts by the viability of her brood
+    let [alike, whole] = [0, 0];
+    for (let k = 0; k < crosses.length; k += 2) {
+      const [dam, virgin] = [answer.crosses[k], answer.crosses[k + 1]];
+      whole += dam?.expectedViability ?? Number.NaN;
+      alike += (dam?.expectedViability ?? Number.NaN) * (1 - (virgin?.expectedViability ?? Number.NaN));
+    }
+    const p = [0.3, 0.2, 0.2, 0.1, 0.1, 0.1];
+    const sum = (power: number) => p.reduce((total, one) => total + one ** power, 0);
+    expect((sum(2) - sum(3)) / (1 - sum(2))).toBeCloseTo(0.1925, 12);
+    expect(Math.abs(alike / whole - 0.1925)).toBeLessThan(within(0.05, 100_000));
   });
 
   test('a typed daughter tells about her untyped dam, as Bayes says', () => {
