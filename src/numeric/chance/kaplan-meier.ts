@@ -1,7 +1,10 @@
 import { type Interval, Z95 } from '../intervals/interval.ts';
 
-/** One watched case: it was watched to `time` (in any unit), and then it happened or watching ended. */
-export type Watched = { time: number; happened: boolean };
+/**
+ * One watched case: it was watched to `time` (in any unit), and then it happened or watching ended. `from`: watching began only after that time, because
+ * the case came in later (left truncation); left out, it was watched from the beginning.
+ */
+export type Watched = { from?: number; time: number; happened: boolean };
 
 /** The curve after the events of one time. `low` and `high` are null where none is left and nothing can be said. */
 export type CurveStep = {
@@ -16,20 +19,27 @@ export type CurveStep = {
   high: number | null;
 };
 
+/** Whether a case was watched at all: it began before it ended. */
+export const isWatched = ({ from, time }: Watched): boolean => from === undefined || from < time;
+
 /**
  * The Kaplan-Meier curve (1958, J. Am. Stat. Assoc. 53:457): one step for each time at which it happened. At risk at t are all with
- * time >= t. Standard error by Greenwood; the interval on the logarithm of the share, exp(ln S ± z·se/S) cut at 1, as the R
- * package survival gives by default; z = 1.96 for 95 %. No cases: no steps.
+ * from < t <= time; a case that began where it ended is left out. Standard error by Greenwood; the interval on the logarithm of the share,
+ * exp(ln S ± z·se/S) cut at 1, as the R package survival gives by default; z = 1.96 for 95 %. No cases: no steps. With late beginnings few may be at
+ * risk early, and the curve then says little after: look at `atRisk`.
  * @example kaplanMeier([{ time: 1, happened: true }, { time: 2, happened: false }])[0]?.share // 0.5
  */
 export function kaplanMeier(cases: readonly Watched[], z: number = Z95): CurveStep[] {
-  const sorted = [...cases].sort((a, b) => a.time - b.time);
+  const sorted = cases.filter(isWatched).sort((a, b) => a.time - b.time);
+  const begun = sorted.map(({ from }) => from ?? Number.NEGATIVE_INFINITY).sort((a, b) => a - b);
   const steps: CurveStep[] = [];
   let share = 1;
   let greenwood = 0;
+  let entered = 0;
   for (let i = 0; i < sorted.length; ) {
     const time = sorted[i]?.time ?? 0;
-    const atRisk = sorted.length - i;
+    while (entered < begun.length && (begun[entered] as number) < time) entered++;
+    const atRisk = entered - i;
     let events = 0;
     for (; i < sorted.length && sorted[i]?.time === time; i++) if (sorted[i]?.happened) events++;
     if (events === 0) continue;
