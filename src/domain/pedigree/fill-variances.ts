@@ -1,5 +1,5 @@
-import { founderSets, mayShareFounder } from '#numeric/recursion/founder-sets.ts';
-import { type Pair, seed, settle } from '#numeric/recursion/recursion.ts';
+import { gatherFounders } from '#numeric/recursion/founder-sets.ts';
+import { covarianceOfPair, seed, settle } from '#numeric/recursion/recursion.ts';
 import { droneMotherAt, type Pedigree } from './laid-pedigree.ts';
 import { drawVariance, droneVariance, openVariance } from './sampling.ts';
 import { FROM_OPEN, FROM_QUEEN, NONE, OPEN_MATING_DRONES, sourcesOf } from './stock.ts';
@@ -9,60 +9,77 @@ export type Filling = Pedigree & { readonly order: Int32Array };
 
 /**
  * Fills own variances, self relationships and inbreeding, oldest first, by the table of pedigree.ts; nodes marked 1 in `isKnown` (one a node) hold
- * theirs already. One walk up the ancestors a family (dam and pool) and a pool of several sources; sisters side by side share it.
+ * theirs already. One walk up the ancestors a family (dam and pool) and a pool of several sources; sisters side by side share it. Nearly all nodes are
+ * queens of known parents and pools of one drone mother: they are filled here, from numbers that lie in the order of the nodes.
  */
 export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
   const { queens, pools, sisters } = f.stock.columns;
-  const { order, recursion } = f;
+  const { order, recursion, self, inbreeding, founders } = f;
+  const { size, start, older, own } = recursion;
   const families: Families = {
-    pool: new Int32Array(recursion.size),
-    inbreeding: new Float64Array(recursion.size),
-    pair: { sets: founderSets(recursion), left: NONE, right: NONE },
+    pool: new Int32Array(size),
+    inbreeding: new Float64Array(size),
   };
-  const open = openVariance(OPEN_MATING_DRONES);
   const hasGroups = isAnyGroup(sisters);
-  let node = 0;
-  while (node < recursion.size) {
-    if (isKnown !== undefined && isKnown[node] === 1) {
-      node++;
-      continue;
-    }
+  noteDrones(f, isKnown);
+  let [lastDam, lastPool, ownOfAll, selfOfAll] = [NONE, NONE, 0, 0];
+  for (let node = 0; node < size; node++) {
+    if (founders.at[node] !== 0) gatherFounders(founders, recursion, node);
+    if (isKnown !== undefined && isKnown[node] === 1) continue;
     const raw = order[node] as number;
-    if (raw < queens && !(hasGroups && (sisters[raw] as number) > 1)) {
-      fillQueen(f, node, families);
-      f.inbreeding[raw] = (f.self[node] as number) - 1;
-      node = hasGroups || isKnown !== undefined ? node + 1 : fillSisters(f, node);
-      continue;
+    const first = start[node] as number;
+    if (raw >= queens) {
+      const drones = own[node] as number;
+      if (raw >= queens + pools) fillOwn(f, node, OPEN, OPEN);
+      else if (drones === SEVERAL) fillPool(f, node, raw - queens);
+      else {
+        // drones of one queen: half of her, and ¼(1 − F)/n of their own
+        const mother = self[older[first] as number] as number;
+        const sampled = (0.25 * (2 - mother)) / drones;
+        fillOwn(f, node, sampled, 0.25 * mother + sampled);
+      }
+    } else if (hasGroups && (sisters[raw] as number) > 1) fillGroup(f, { node, queen: raw, families });
+    else if ((start[node + 1] as number) - first !== 2) fillOrphan(f, node, raw);
+    else {
+      const dam = older[first] as number;
+      const pool = older[first + 1] as number;
+      if (dam !== lastDam || pool !== lastPool) {
+        lastDam = dam;
+        lastPool = pool;
+        ownOfAll = 0.25 * (2 - (self[dam] as number)) + 0.5 - (self[pool] as number);
+        if (ownOfAll < ROUNDING) ownOfAll = 0;
+        selfOfAll = 1 + familyInbreeding(f, dam, pool, families);
+      }
+      own[node] = ownOfAll;
+      self[node] = selfOfAll;
+      inbreeding[raw] = selfOfAll - 1;
     }
-    if (raw >= queens + pools) fillOwn(f, node, open, open);
-    else if (raw >= queens) fillPool(f, node, raw - queens);
-    else fillGroup(f, { node, queen: raw, families });
-    node++;
+  }
+}
+
+const OPEN = openVariance(OPEN_MATING_DRONES);
+
+/** Stands for the number of drones of a pool that is not simply drones of one queen. */
+const SEVERAL = 0;
+
+/** Writes the number of drones of each pool that is simply drones of one queen where its own variance will stand: pools lie in their own order here. */
+function noteDrones({ stock, poolNode, recursion: { own } }: Filling, isKnown?: Uint8Array): void {
+  const { pools, sourceStart, sourceKind, sourceRef, sourceDrones, sisters } = stock.columns;
+  for (let pool = 0; pool < pools; pool++) {
+    const node = poolNode[pool] as number;
+    if (isKnown !== undefined && isKnown[node] === 1) continue;
+    const source = sourceStart[pool] as number;
+    const isOfOne =
+      sourceStart[pool + 1] === source + 1 &&
+      sourceKind[source] === FROM_QUEEN &&
+      sisters[sourceRef[source] as number] === 1;
+    own[node] = isOfOne ? (sourceDrones[source] as number) : SEVERAL;
   }
 }
 
 function isAnyGroup(sisters: Int32Array): boolean {
   for (let i = 0; i < sisters.length; i++) if ((sisters[i] as number) > 1) return true;
   return false;
-}
-
-/** Sisters of the queen at `node` who stand right after her, in a stock without groups, have her numbers; answers the node after them. */
-function fillSisters({ recursion, self, inbreeding, order, stock }: Filling, node: number): number {
-  const { start, older, own, size } = recursion;
-  const { queens } = stock.columns;
-  const first = start[node] as number;
-  if ((start[node + 1] as number) - first !== 2) return node + 1;
-  const [dam, pool] = [older[first] as number, older[first + 1] as number];
-  const [ownOfAll, selfOfAll] = [own[node] as number, self[node] as number];
-  let next = node + 1;
-  for (let k = first + 2; next < size; next++, k += 2) {
-    const raw = order[next] as number;
-    if (older[k] !== dam || older[k + 1] !== pool || start[next + 1] !== k + 2 || raw >= queens) break;
-    own[next] = ownOfAll;
-    self[next] = selfOfAll;
-    inbreeding[raw] = selfOfAll - 1;
-  }
-  return next;
 }
 
 function fillOwn(f: Filling, node: number, own: number, self: number): void {
@@ -77,44 +94,23 @@ const ROUNDING = 1e-13;
 type Families = {
   readonly pool: Int32Array;
   readonly inbreeding: Float64Array;
-  readonly pair: Pair;
 };
 
 /** Inbreeding of daughters of a dam and pool: their covariance, by one walk a family, and none where they share no founder. */
 function familyInbreeding(f: Filling, dam: number, pool: number, families: Families): number {
   if (families.pool[dam] === pool + 1) return families.inbreeding[dam] as number;
-  let inbreeding = 0;
-  const { pair } = families;
-  if (mayShareFounder(pair.sets, dam, pool)) {
-    pair.left = dam;
-    pair.right = pool;
-    seed(f.walk, dam, 1, 0);
-    seed(f.walk, pool, 0, 1);
-    inbreeding = settle(f.walk, pair);
-  }
+  const inbreeding = covarianceOfPair(f.walk, f.founders, dam, pool);
   families.pool[dam] = pool + 1;
   families.inbreeding[dam] = inbreeding;
   return inbreeding;
 }
 
-/** A queen: only numbers that lie in the order of the nodes are read, because there are a million of her. */
-function fillQueen(f: Filling, node: number, families: Families): void {
+/** A queen of whom only the pool is known that her drones came from, or neither parent. */
+function fillOrphan(f: Filling, node: number, queen: number): void {
   const { start, older } = f.recursion;
   const first = start[node] as number;
-  const terms = (start[node + 1] as number) - first;
-  if (terms === 0) {
-    fillOwn(f, node, 1, 1);
-    return;
-  }
-  const pool = older[first + terms - 1] as number;
-  const poolSelf = f.self[pool] as number;
-  if (terms === 1) {
-    fillOwn(f, node, 1 - poolSelf, 1);
-    return;
-  }
-  const dam = older[first] as number;
-  const damInbreeding = (f.self[dam] as number) - 1;
-  fillOwn(f, node, 0.25 * (1 - damInbreeding) + 0.5 - poolSelf, 1 + familyInbreeding(f, dam, pool, families));
+  fillOwn(f, node, start[node + 1] === first ? 1 : 1 - (f.self[older[first] as number] as number), 1);
+  f.inbreeding[queen] = 0;
 }
 
 /** The mean of a group of sisters; unknown parents are one unrelated queen, open mated. */
@@ -172,24 +168,8 @@ function inheritedVariance(f: Filling, node: number): number {
   return settle(f.walk);
 }
 
-/** Drones of one queen: half of her, and ¼(1 − F)/n of their own; nearly every pool is one of these. */
-function fillFromOneMother(f: Filling, node: number, drones: number): void {
-  const mother = f.recursion.older[f.recursion.start[node] as number] as number;
-  const self = f.self[mother] as number;
-  const own = (0.25 * (2 - self)) / drones;
-  fillOwn(f, node, own, 0.25 * self + own);
-}
-
 function fillPool(f: Filling, node: number, pool: number): void {
   const { columns } = f.stock;
-  const first = columns.sourceStart[pool] as number;
-  if (columns.sourceStart[pool + 1] === first + 1 && columns.sourceKind[first] === FROM_QUEEN) {
-    const mother = columns.sourceRef[first] as number;
-    if (columns.sisters[mother] === 1) {
-      fillFromOneMother(f, node, columns.sourceDrones[first] as number);
-      return;
-    }
-  }
   const inherited = inheritedVariance(f, node);
   const [from, to] = sourcesOf(columns, pool);
   const oneOf = columns.oneOf[pool] === 1;

@@ -1,6 +1,6 @@
 /** Questions about the kinship of a stock: inbreeding, brood inbreeding, any pair, a queen with all, groups. */
 import { partColumns } from '#numeric/recursion/part-columns.ts';
-import { covarianceWith, seed, settle } from '#numeric/recursion/recursion.ts';
+import { covarianceOfPair, covarianceWith, seed, settle } from '#numeric/recursion/recursion.ts';
 import { type Pedigree, queenOf } from './laid-pedigree.ts';
 import { NONE } from './stock.ts';
 
@@ -10,9 +10,7 @@ import { NONE } from './stock.ts';
  */
 export function covarianceOfNodes(pedigree: Pedigree, a: number, b: number): number {
   if (a === b) return pedigree.self[a] as number;
-  seed(pedigree.walk, a, 1, 0);
-  seed(pedigree.walk, b, 0, 1);
-  return settle(pedigree.walk);
+  return covarianceOfPair(pedigree.walk, pedigree.founders, a, b);
 }
 
 /**

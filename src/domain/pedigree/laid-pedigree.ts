@@ -1,3 +1,4 @@
+import type { FounderSets } from '#numeric/recursion/founder-sets.ts';
 import type { Recursion, Walk } from '#numeric/recursion/recursion.ts';
 import type { DroneMother } from './sampling.ts';
 import { NONE, type Stock } from './stock.ts';
@@ -17,6 +18,8 @@ export type Pedigree = {
   readonly self: Float64Array;
   /** Workspace of walks: every question uses it, so one is asked after the other. */
   readonly walk: Walk;
+  /** From which founders each node descends: a walk between two nodes goes only towards those they may share. */
+  readonly founders: FounderSets;
 };
 
 /** What a queen or group (by index) gives her drones, as {@link ./sampling.ts} wants it. */

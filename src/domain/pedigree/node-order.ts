@@ -121,35 +121,54 @@ function ownLevel(nodes: RawNodes, level: Int32Array, node: number): number {
 }
 
 /**
- * Raw numbers in an order of rising level; within a level those with descendants first (so that walks up the pedigree stay in little
- * memory), and then by their first older neighbour (so that sisters stand together).
+ * Raw numbers in an order of rising level; within a level those with descendants first (so that walks up the pedigree stay in little memory), and
+ * then as their first older neighbours stand, so that sisters are together and one family after the other looks at dams side by side. O(terms).
  */
 export function orderOf(nodes: RawNodes, level: Int32Array): Int32Array {
-  const first = new Int32Array(nodes.count);
-  const key = new Int32Array(nodes.count).fill(1);
-  for (let k = 0; k < nodes.older.length; k++) key[nodes.older[k] as number] = 0;
-  const identity = new Int32Array(nodes.count);
-  for (let i = 0; i < nodes.count; i++) {
-    identity[i] = i;
-    first[i] = nodes.start[i] === nodes.start[i + 1] ? 0 : 1 + (nodes.older[nodes.start[i] as number] as number);
-    key[i] = 2 * (level[i] as number) + (key[i] as number);
-  }
-  return sortBy(sortBy(identity, first), key);
-}
-
-/** Stable counting sort of `items` (all of 0 … n−1, in some order) by `key[item]` ≥ 0. */
-function sortBy(items: Int32Array, key: Int32Array): Int32Array {
-  let most = 0;
-  for (let i = 0; i < key.length; i++) if ((key[i] as number) > most) most = key[i] as number;
-  const place = new Int32Array(most + 2);
-  for (let i = 0; i < key.length; i++) place[(key[i] as number) + 1] = (place[(key[i] as number) + 1] as number) + 1;
-  for (let k = 1; k < place.length; k++) place[k] = (place[k] as number) + (place[k - 1] as number);
-  const out = new Int32Array(items.length);
-  for (let i = 0; i < items.length; i++) {
-    const item = items[i] as number;
-    const k = key[item] as number;
-    out[place[k] as number] = item;
-    place[k] = (place[k] as number) + 1;
+  const { count, start, older } = nodes;
+  const hasYounger = new Uint8Array(count);
+  for (let k = 0; k < older.length; k++) hasYounger[older[k] as number] = 1;
+  const bucketOf = (node: number) => 2 * (level[node] as number) + 1 - (hasYounger[node] as number);
+  const first = firstBorn(nodes);
+  let highest = 0;
+  for (let i = 0; i < count; i++) if ((level[i] as number) > highest) highest = level[i] as number;
+  const next = new Int32Array(2 * highest + 3);
+  for (let i = 0; i < count; i++) next[bucketOf(i) + 1] = (next[bucketOf(i) + 1] as number) + 1;
+  for (let b = 1; b < next.length; b++) next[b] = (next[b] as number) + (next[b - 1] as number);
+  const out = new Int32Array(count);
+  const put = (node: number) => {
+    const bucket = bucketOf(node);
+    const at = next[bucket] as number;
+    out[at] = node;
+    next[bucket] = at + 1;
+  };
+  for (let i = 0; i < count; i++) if (start[i] === start[i + 1]) put(i);
+  // a bucket is full before it is reached: its nodes have their first older neighbours in those before
+  for (let at = 0; at < count; at++) {
+    const node = out[at] as number;
+    for (let c = first.start[node] as number; c < (first.start[node + 1] as number); c++) put(first.node[c] as number);
   }
   return out;
+}
+
+/** The nodes whose first older neighbour each node is, rising: `node[start[i] … start[i+1]−1]`. */
+function firstBorn({ count, start, older }: RawNodes): { start: Int32Array; node: Int32Array } {
+  const below = new Int32Array(count + 1);
+  let links = 0;
+  for (let i = 0; i < count; i++) {
+    if (start[i] === start[i + 1]) continue;
+    const to = older[start[i] as number] as number;
+    below[to] = (below[to] as number) + 1;
+    links++;
+  }
+  for (let i = 1; i <= count; i++) below[i] = (below[i] as number) + (below[i - 1] as number);
+  const node = new Int32Array(links);
+  for (let i = count - 1; i >= 0; i--) {
+    if (start[i] === start[i + 1]) continue;
+    const to = older[start[i] as number] as number;
+    const at = (below[to] as number) - 1;
+    below[to] = at;
+    node[at] = i;
+  }
+  return { start: below, node };
 }

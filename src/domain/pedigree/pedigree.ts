@@ -37,6 +37,7 @@
  * (2014, Genet Sel Evol 46:53) are tested in tests/golden/pedigree; gene dropping with explicit drones in tests/statistical.
  */
 
+import { makeFounderSets } from '#numeric/recursion/founder-sets.ts';
 import { makeWalk, type Recursion } from '#numeric/recursion/recursion.ts';
 import type { Problem } from '#units/problem.ts';
 import type { Assumption } from './assumption.ts';
@@ -110,6 +111,7 @@ function lay(stock: Stock, nodes: RawNodes, rawLevel: Int32Array, known?: Known)
     inbreeding: new Float64Array(queens),
     self: new Float64Array(nodes.count),
     walk: makeWalk(recursion),
+    founders: makeFounderSets(recursion),
   };
   if (known === undefined) fillVariances(filling);
   else fillVariances(filling, takeOver(filling, known));

@@ -20,6 +20,7 @@ export type Columns = {
 export function inverseColumns(recursion: Recursion): Columns {
   const { size } = recursion;
   const families = familiesOf(recursion);
+  const below = belowOf(recursion, families);
   const room = mostEntries(recursion, families);
   const out: Writing = {
     start: new Int32Array(size + 1),
@@ -30,15 +31,19 @@ export function inverseColumns(recursion: Recursion): Columns {
   const above = makeNear(size);
   const near = makeNear(size);
   for (let f = 0; f < families.count; f++) {
-    const first = families.whole[8 * f + FIRST] as number;
-    const ownInverse = families.line[4 * f] as number;
-    above.count = 0;
-    addOlder(recursion, above, first);
-    if (above.count > 1) sortNear(above);
-    for (let j = first; j < (families.whole[8 * f + STOP] as number); j++) {
-      if (families.start[j] === families.start[j + 1]) writeChildless(above, j, ownInverse, out);
-      else writeParent(recursion, families, near, j, out);
-      out.start[j + 1] = out.at;
+    const first = families.first[f] as number;
+    const stop = families.first[f + 1] as number;
+    for (let j = first; j < stop; ) {
+      if (below.start[j] !== below.start[j + 1]) writeParent(recursion, below, near, j++, out);
+      else {
+        let to = j + 1;
+        while (to < stop && below.start[to] === below.start[to + 1]) to++;
+        above.count = 0;
+        addOlder(recursion, above, j);
+        if (above.count > 1) sortNear(above);
+        writeChildless(above, { from: j, to, diagonal: 1 / (recursion.own[j] as number) }, out);
+        j = to;
+      }
     }
   }
   return { size, start: out.start, row: out.row.subarray(0, out.at), value: out.value.subarray(0, out.at) };
@@ -46,75 +51,84 @@ export function inverseColumns(recursion: Recursion): Columns {
 
 type Writing = { readonly start: Int32Array; readonly row: Int32Array; readonly value: Float64Array; at: number };
 
+/** Rows beside each other with the same terms and own variance: family f is the rows `first[f] … first[f+1]−1`; `below` counts those of each row. */
+type Families = { readonly count: number; readonly first: Int32Array; readonly below: Int32Array };
+
+function familiesOf({ size, start, older, weight, own }: Recursion): Families {
+  const first = new Int32Array(size + 1);
+  const below = new Int32Array(size + 1);
+  let count = 0;
+  let last = 0;
+  for (let i = 0; i < size; i++) {
+    const from = start[i] as number;
+    const to = start[i + 1] as number;
+    if (i > 0 && from - last === to - from && own[i] === own[i - 1]) {
+      let k = from;
+      while (k < to && older[k] === older[k - from + last] && weight[k] === weight[k - from + last]) k++;
+      if (k === to) {
+        last = from;
+        continue;
+      }
+    }
+    last = from;
+    first[count++] = i;
+    for (let k = from; k < to; k++) {
+      const j = older[k] as number;
+      below[j] = (below[j] as number) + 1;
+    }
+  }
+  first[count] = size;
+  return { count, first, below };
+}
+
 /**
- * Rows beside each other with the same terms and own variance, and the families below each row. What a column needs of a family lies in 32 bytes
- * (four doubles, or eight integers of the same memory), because families of a pool lie far apart: 1/own, then first row, row after the last, first
- * two older rows and shape.
+ * The families below each row, rising, as lines `start[j] … start[j+1]−1` of 32 bytes (four doubles, or eight integers of the same memory), in the
+ * order they are read: 1/own of each of the family, then its first row, the row after its last, its other older row and what it takes of this one.
  */
-type Families = {
-  readonly count: number;
-  readonly line: Float64Array;
-  readonly whole: Int32Array;
-  /** Families of each row: `family[start[j] … start[j+1]−1]`, rising. */
-  readonly start: Int32Array;
-  readonly family: Int32Array;
-};
+type Below = { readonly start: Int32Array; readonly line: Float64Array; readonly whole: Int32Array };
 
 const FIRST = 2;
 const STOP = 3;
-const OLDER = 4;
-const FAMILY_SHAPE = 6;
+const OTHER = 4;
+const TAKES = 5;
+/** A family takes half of the row and nothing else; half of it and all of another; all of it and half of another; anything else. */
+const HALF = 0;
+const HALF_BESIDE = 1;
+const ALL_BESIDE = 2;
+const ANY = 3;
 
-function familiesOf(recursion: Recursion): Families {
-  const { size, start, older, own } = recursion;
-  const line = new Float64Array(4 * size);
+function belowOf(recursion: Recursion, { count, first, below: start }: Families): Below {
+  const { size, start: terms, older, own } = recursion;
+  for (let j = 1; j <= size; j++) start[j] = (start[j] as number) + (start[j - 1] as number);
+  const line = new Float64Array(4 * (start[size] as number));
   const whole = new Int32Array(line.buffer);
-  const below = new Int32Array(size + 1);
-  let count = 0;
-  let links = 0;
-  for (let i = 0; i < size; i++) {
-    if (i > 0 && isAlike(recursion, i - 1, i)) continue;
-    const [from, to] = [start[i] as number, start[i + 1] as number];
-    if (count > 0) whole[8 * (count - 1) + STOP] = i;
-    line[4 * count] = 1 / (own[i] as number);
-    whole[8 * count + FIRST] = i;
-    if (from < to) whole[8 * count + OLDER] = older[from] as number;
-    if (from + 1 < to) whole[8 * count + OLDER + 1] = older[from + 1] as number;
-    whole[8 * count + FAMILY_SHAPE] = shapeOf(recursion, i);
-    count++;
-    for (let k = from; k < to; k++) below[older[k] as number] = (below[older[k] as number] as number) + 1;
-    links += to - from;
-  }
-  if (count > 0) whole[8 * (count - 1) + STOP] = size;
-  for (let i = 1; i <= size; i++) below[i] = (below[i] as number) + (below[i - 1] as number);
-  const family = new Int32Array(links);
-  // from the last family to the first, so that each row's come in order and `below` ends as where they begin
+  // from the last family to the first, so that each row's come in order and `start` ends as where they begin
   for (let f = count - 1; f >= 0; f--) {
-    const i = whole[8 * f + FIRST] as number;
-    for (let k = start[i] as number; k < (start[i + 1] as number); k++) {
-      const at = (below[older[k] as number] as number) - 1;
-      below[older[k] as number] = at;
-      family[at] = f;
+    const i = first[f] as number;
+    const [from, to] = [terms[i] as number, terms[i + 1] as number];
+    if (from === to) continue;
+    const shape = shapeOf(recursion, i);
+    const ownInverse = 1 / (own[i] as number);
+    for (let k = from; k < to; k++) {
+      const j = older[k] as number;
+      const at = (start[j] as number) - 1;
+      start[j] = at;
+      line[4 * at] = ownInverse;
+      whole[8 * at + FIRST] = i;
+      whole[8 * at + STOP] = first[f + 1] as number;
+      whole[8 * at + OTHER] = older[from + to - 1 - k] as number;
+      whole[8 * at + TAKES] =
+        shape === SHAPE.half ? HALF : shape !== SHAPE.halfAndAll ? ANY : k === from ? HALF_BESIDE : ALL_BESIDE;
     }
   }
-  return { count, line, whole, start: below, family };
-}
-
-function isAlike({ start, older, weight, own }: Recursion, i: number, other: number): boolean {
-  const from = start[i] as number;
-  const second = start[other] as number;
-  const terms = (start[i + 1] as number) - from;
-  if ((start[other + 1] as number) - second !== terms) return false;
-  for (let k = 0; k < terms; k++) if (older[from + k] !== older[second + k]) return false;
-  for (let k = 0; k < terms; k++) if (weight[from + k] !== weight[second + k]) return false;
-  return own[i] === own[other];
+  return { start, line, whole };
 }
 
 /** Most entries of all columns: the diagonal, each term in both triangles, and the pairs among the older neighbours of each family. */
-function mostEntries({ size, start, older }: Recursion, { count, whole }: Families): number {
+function mostEntries({ size, start, older }: Recursion, { count, first }: Families): number {
   let most = size + 2 * older.length;
   for (let f = 0; f < count; f++) {
-    const i = whole[8 * f + FIRST] as number;
+    const i = first[f] as number;
     const terms = (start[i + 1] as number) - (start[i] as number);
     most += terms * (terms - 1);
   }
@@ -178,45 +192,51 @@ function addOlder({ start, older, weight, own }: Recursion, near: Near, j: numbe
     addNew(near, older[k] as number, -(weight[k] as number) * ownInverse);
 }
 
-/** A column of a row without younger ones: its older neighbours and its diagonal. */
-function writeChildless(above: Near, j: number, diagonal: number, out: Writing): void {
-  const { row, value } = out;
+/** Columns of sisters without younger ones: of each her older neighbours and her diagonal. */
+function writeChildless(
+  above: Near,
+  { from, to, diagonal }: { from: number; to: number; diagonal: number },
+  out: Writing,
+): void {
+  const { start, row, value } = out;
+  const { row: olderRow, value: olderValue, count } = above;
   let at = out.at;
-  for (let n = 0; n < above.count; n++) {
-    row[at] = above.row[n] as number;
-    value[at++] = above.value[n] as number;
+  for (let j = from; j < to; j++) {
+    for (let n = 0; n < count; n++) {
+      row[at] = olderRow[n] as number;
+      value[at++] = olderValue[n] as number;
+    }
+    row[at] = j;
+    value[at++] = diagonal;
+    start[j + 1] = at;
   }
-  row[at] = j;
-  value[at++] = diagonal;
   out.at = at;
 }
 
 /** Gathers what stands near column j; answers its diagonal. */
-function gatherNear(recursion: Recursion, families: Families, near: Near, j: number): number {
+function gatherNear(recursion: Recursion, below: Below, near: Near, j: number): number {
   const { start, older, weight, own } = recursion;
   let diagonal = 1 / (own[j] as number);
   near.count = 0;
   addOlder(recursion, near, j);
-  const { line, whole } = families;
-  for (let c = families.start[j] as number; c < (families.start[j + 1] as number); c++) {
-    const f = families.family[c] as number;
-    const at = 8 * f;
-    const ofAll = (line[4 * f] as number) * ((whole[at + STOP] as number) - (whole[at + FIRST] as number));
-    const shape = whole[at + FAMILY_SHAPE] as number;
-    if (shape === SHAPE.halfAndAll) {
-      const isHalf = whole[at + OLDER] === j;
-      diagonal += isHalf ? 0.25 * ofAll : ofAll;
-      addNear(near, whole[at + (isHalf ? OLDER + 1 : OLDER)] as number, 0.5 * ofAll);
-    } else if (shape === SHAPE.half) diagonal += 0.25 * ofAll;
-    else {
-      const from = start[whole[at + FIRST] as number] as number;
-      const to = start[(whole[at + FIRST] as number) + 1] as number;
+  const { line, whole } = below;
+  for (let c = below.start[j] as number; c < (below.start[j + 1] as number); c++) {
+    const at = 8 * c;
+    const first = whole[at + FIRST] as number;
+    const ofAll = (line[4 * c] as number) * ((whole[at + STOP] as number) - first);
+    const takes = whole[at + TAKES] as number;
+    if (takes === ANY) {
+      const from = start[first] as number;
+      const to = start[first + 1] as number;
       const wj = ofAll * weightOf(j, older, weight, from);
       for (let k = from; k < to; k++) {
         const add = wj * (weight[k] as number);
         if (older[k] === j) diagonal += add;
         else addNear(near, older[k] as number, add);
       }
+    } else {
+      diagonal += takes === ALL_BESIDE ? ofAll : 0.25 * ofAll;
+      if (takes !== HALF) addNear(near, whole[at + OTHER] as number, 0.5 * ofAll);
     }
   }
   if (near.count > 1) sortNear(near);
@@ -256,11 +276,11 @@ function sortNear({ row, value, count }: Near): void {
 }
 
 /** Writes the column of a row with younger ones: what is near and above it, its diagonal, then its younger rows with what else is near below. */
-function writeParent(recursion: Recursion, families: Families, near: Near, j: number, out: Writing): void {
-  const { start, older, weight } = recursion;
-  const { line, whole } = families;
+function writeParent(recursion: Recursion, below: Below, near: Near, j: number, out: Writing): void {
+  const { start, older, weight, size } = recursion;
+  const { line, whole } = below;
   const { row, value } = out;
-  const diagonal = gatherNear(recursion, families, near, j);
+  const diagonal = gatherNear(recursion, below, near, j);
   const { row: nearRow, value: nearValue, count } = near;
   let at = out.at;
   let n = 0;
@@ -270,26 +290,30 @@ function writeParent(recursion: Recursion, families: Families, near: Near, j: nu
   }
   row[at] = j;
   value[at++] = diagonal;
-  for (let c = families.start[j] as number; c < (families.start[j + 1] as number); c++) {
-    const f = families.family[c] as number;
-    const first = whole[8 * f + FIRST] as number;
-    const stop = whole[8 * f + STOP] as number;
-    const shape = whole[8 * f + FAMILY_SHAPE] as number;
-    const isHalf = shape === SHAPE.half || (shape === SHAPE.halfAndAll && whole[8 * f + OLDER] === j);
-    const w = isHalf ? 0.5 : shape === SHAPE.halfAndAll ? 1 : weightOf(j, older, weight, start[first] as number);
-    const v = -w * (line[4 * f] as number);
-    for (let i = first; i < stop; i++) {
-      for (; n < count && (nearRow[n] as number) < i; n++) {
-        row[at] = nearRow[n] as number;
-        value[at++] = nearValue[n] as number;
+  for (let c = below.start[j] as number; c < (below.start[j + 1] as number); c++) {
+    const stop = whole[8 * c + STOP] as number;
+    const takes = whole[8 * c + TAKES] as number;
+    let i = whole[8 * c + FIRST] as number;
+    const w = takes === ANY ? weightOf(j, older, weight, start[i] as number) : takes === ALL_BESIDE ? 1 : 0.5;
+    const v = -w * (line[4 * c] as number);
+    while (i < stop) {
+      const nextNear = n < count ? (nearRow[n] as number) : size;
+      const until = Math.min(nextNear, stop);
+      for (; i < until; i++) {
+        row[at] = i;
+        value[at++] = v;
       }
-      row[at] = i;
-      value[at++] = n < count && nearRow[n] === i ? v + (nearValue[n++] as number) : v;
+      if (nextNear >= stop) break;
+      row[at] = nextNear;
+      value[at++] = nextNear === i ? v + (nearValue[n] as number) : (nearValue[n] as number);
+      if (nextNear === i) i++;
+      n++;
     }
   }
   for (; n < count; n++) {
     row[at] = nearRow[n] as number;
     value[at++] = nearValue[n] as number;
   }
+  out.start[j + 1] = at;
   out.at = at;
 }

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { founderSets, mayShareFounder } from './founder-sets.ts';
+import { foundersOf, gatherFounders, makeFounderSets, mayMeet } from './founder-sets.ts';
 import { inverseColumns } from './inverse-columns.ts';
 import { partColumns } from './part-columns.ts';
-import { covarianceWith, depthOf, makeWalk, type Recursion, seed, settle } from './recursion.ts';
+import { covarianceOfPair, covarianceWith, depthOf, makeWalk, type Recursion, seed, settle } from './recursion.ts';
 
 /** Terms of a random row: ½ and all, ½ of one, any weights, or those of the row before it. */
 function randomTerms(i: number, before: readonly [number, number][], next: () => number): [number, number][] {
@@ -125,15 +125,15 @@ test('a walk towards shared founders gives any element; rows said to share none 
   let apart = 0;
   for (const s of [21, 22, 23, 24, 25]) {
     const { recursion, dense } = example(60, uniform(s * 3571), 0.1);
-    const sets = founderSets(recursion);
+    const { size } = recursion;
+    const sets = makeFounderSets(recursion);
+    for (let i = 0; i < size; i++) if (sets.at[i] !== 0) gatherFounders(sets, recursion, i);
     const walk = makeWalk(recursion);
-    const parents = [...new Set(recursion.older)];
-    for (const i of parents) {
-      for (const j of parents) {
-        seed(walk, i, 1, 0);
-        seed(walk, j, 0, 1);
-        expect(settle(walk, { sets, left: i, right: j })).toBeCloseTo(at(dense, i, j), 9);
-        if (mayShareFounder(sets, i, j)) continue;
+    for (let i = 0; i < size; i++) {
+      for (let j = 0; j < size; j++) {
+        expect(covarianceOfPair(walk, sets, i, j)).toBeCloseTo(at(dense, i, j), 9);
+        if (i === j || mayMeet(sets.word, foundersOf(sets, recursion, i, 0), foundersOf(sets, recursion, j, 1)))
+          continue;
         apart++;
         expect(at(dense, i, j)).toBe(0);
       }

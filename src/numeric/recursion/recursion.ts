@@ -6,7 +6,7 @@
  * (Meuwissen and Luo 1992, Genet Sel Evol 24:305, give the walk for a diagonal element), a column is two sweeps.
  */
 
-import { type FounderSets, mayShareFounder } from './founder-sets.ts';
+import { type FounderSets, foundersOf, mayMeet } from './founder-sets.ts';
 
 /**
  * Rows 0 … size−1 in compressed form: row i has the terms `older[k]`, `weight[k]` for k = `start[i] … start[i+1]−1`; `start` has size + 1 numbers,
@@ -143,16 +143,10 @@ export function seed(walk: Walk, row: number, left: number, right: number): void
 }
 
 /**
- * One row seeded left and one right, and the founder sets of a recursion: a row of one side that shares no founder with the other's is not followed.
- */
-export type Pair = { readonly sets: FounderSets; left: number; right: number };
-
-/**
  * Covariance of the two seeded combinations, `l' A r = Σ (T'l)_i (T'r)_i own_i`, visiting only their older neighbours.
  * The workspace is clean again afterwards. Exactly 0 when the two share no older row. Time: the terms of the rows visited.
- * @param pair where each combination is one row (with younger ones): the same number from fewer rows
  */
-export function settle(walk: Walk, pair?: Pair): number {
+export function settle(walk: Walk): number {
   const { first, next, queue, line, whole, recursion } = walk;
   const { start, older, weight, own } = recursion;
   let sum = 0;
@@ -167,7 +161,6 @@ export function settle(walk: Walk, pair?: Pair): number {
       const mark = whole[ints + MARK] as number;
       whole[ints + MARK] = mark ^ (IDLE | WAITS);
       if (left !== 0 && right !== 0) sum += left * right * (own[row] as number);
-      else if (pair !== undefined && !mayShareFounder(pair.sets, row, left === 0 ? pair.left : pair.right)) continue;
       const shape = (mark >> SHAPE_SHIFT) & 3;
       if (shape === SHAPE.halfAndAll) {
         put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);
@@ -184,6 +177,60 @@ export function settle(walk: Walk, pair?: Pair): number {
   }
   walk.top = -1;
   return sum;
+}
+
+/**
+ * Covariance of two rows: the number {@link seed} and {@link settle} give, from fewer rows, because older rows of one that share no founder with the
+ * other are not followed. The workspace must be clean, and is again afterwards.
+ * @param sets founder sets of the walk's recursion, filled for all older rows of both
+ */
+export function covarianceOfPair(walk: Walk, sets: FounderSets, one: number, other: number): number {
+  const { first, next, queue, line, whole, recursion } = walk;
+  const { start, older, weight, own } = recursion;
+  const { at, word } = sets;
+  const atOne = foundersOf(sets, recursion, one, 0);
+  const atOther = foundersOf(sets, recursion, other, 1);
+  if (one === other || !mayMeet(word, atOne, atOther)) return one === other ? covarianceWithItself(walk, one) : 0;
+  seed(walk, one, 1, 0);
+  seed(walk, other, 0, 1);
+  let sum = 0;
+  for (let level = walk.top; level >= 0; level--) {
+    const from = first[level] as number;
+    const to = next[level] as number;
+    for (let q = from; q < to; q++) {
+      const row = queue[q] as number;
+      const ints = 8 * row;
+      const left = line[4 * row] as number;
+      const right = line[4 * row + 1] as number;
+      const mark = whole[ints + MARK] as number;
+      whole[ints + MARK] = mark ^ (IDLE | WAITS);
+      if (left !== 0 && right !== 0) sum += left * right * (own[row] as number);
+      const facing = left === 0 ? atOne : atOther;
+      const shape = (mark >> SHAPE_SHIFT) & 3;
+      if (shape === SHAPE.half) put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);
+      else if (shape === SHAPE.halfAndAll) {
+        const half = whole[ints + OLDER] as number;
+        if (mayMeet(word, at[half] as number, facing)) put(walk, half, 0.5 * left, 0.5 * right);
+        const all = whole[ints + OLDER + 1] as number;
+        if (mayMeet(word, at[all] as number, facing)) put(walk, all, left, right);
+      }
+      if (shape !== SHAPE.any) continue;
+      for (let k = start[row] as number; k < (start[row + 1] as number); k++) {
+        if (!mayMeet(word, at[older[k] as number] as number, facing)) continue;
+        const w = weight[k] as number;
+        put(walk, older[k] as number, w * left, w * right);
+      }
+    }
+    next[level] = from;
+  }
+  walk.top = -1;
+  return sum;
+}
+
+/** Variance of a row. */
+function covarianceWithItself(walk: Walk, row: number): number {
+  seed(walk, row, 1, 1);
+  return settle(walk);
 }
 
 /**
