@@ -24,11 +24,11 @@ test('score cards of a yard move dots and spreads; one number opens down to the 
   await expect(page.getByText('Your records cannot carry their own variances yet.')).toBeVisible({ timeout: 60_000 });
   // every estimate is kept with why it is refused, its standard errors, the profile of the link, and the proof of the same bits
   const estimates = page.getByRole('region', { name: 'Estimates from your own records' });
-  expect(await estimates.getByLabel('Kept estimate').locator('option').count()).toBe(6);
+  await expect(estimates.getByLabel('Kept estimate').locator('option')).toHaveCount(6, { timeout: 30_000 });
   await estimates.getByLabel('Kept estimate').selectOption({ index: 2 });
   await expect(estimates.getByText('They are shown, not used')).toBeVisible();
   await expect(estimates.getByText(/records are too few to estimate variances/)).toBeVisible();
-  await expect(estimates.locator('td.number', { hasText: '±' })).toHaveCount(4);
+  await expect(estimates.locator('td.number', { hasText: '±' })).toHaveCount(5);
   await expect(estimates.locator('figure.plot circle').first()).toBeVisible();
   await estimates.getByRole('button', { name: 'Work this estimate out again' }).click();
   await expect(estimates.getByText('The same bits: both fingerprints agree.')).toBeVisible({ timeout: 60_000 });
@@ -240,4 +240,30 @@ test('traits help each other by what they share; what cannot be is named and wea
   const cause = (name: string) => page.locator('.opened dl.now > div', { hasText: name }).locator('dd');
   await expect(cause('records')).toHaveText('0.00');
   await expect(cause('choices')).not.toHaveText('0.00');
+});
+
+test('two traits estimated together show what they share, with how sure it is and what is meant', async ({
+  page,
+  server,
+}) => {
+  await does(server, 'plant-sample', {});
+  await page.goto(`${server.url}/stock/worth`);
+  await expect(page.locator('.trait-row')).toHaveCount(6);
+  for (const row of await page.locator('.trait-row').all()) {
+    const isKept = /Honey|Gentleness/.test((await row.textContent()) ?? '');
+    await row.getByRole('checkbox').setChecked(isKept);
+  }
+  await page.getByText('Variances taken as true').click();
+  await page.getByLabel('all together, with what they share').check();
+  await page.getByRole('button', { name: 'Estimate them from my records' }).click();
+  const estimates = page.getByRole('region', { name: 'Estimates from your own records' });
+  const pair = estimates.getByRole('row', { name: /(Honey and Gentleness|Gentleness and Honey)/ });
+  await expect(pair).toBeVisible({ timeout: 120_000 });
+  await expect(pair.locator('td.number', { hasText: '±' })).toHaveCount(5);
+  await expect(estimates.getByText(/delta method/)).toBeVisible();
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectAccessible(page);
+  }
+  await picture(page, 'worth-estimate-pairs');
 });

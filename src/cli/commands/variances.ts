@@ -19,6 +19,10 @@ function tablesOf(answer: Variances, traits: readonly string[]): Table[] {
     matrix('standard errors of G', effects, answer.standardErrors.G),
     matrix('R', traits, answer.R),
     matrix('standard errors of R', traits, answer.standardErrors.R),
+    matrix('correlations of effects', effects, answer.correlations.G),
+    matrix('their standard errors', effects, answer.correlations.standardErrors.G),
+    matrix('correlations of residuals', traits, answer.correlations.R),
+    matrix('standard errors of these', traits, answer.correlations.standardErrors.R),
     {
       title: 'heritability',
       columns: ['trait', 'worker', 'queen', 'total', 'correlation'],

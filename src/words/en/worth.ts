@@ -133,6 +133,14 @@ export const worth = {
   'worth.estimate-cannot': 'Your records cannot carry these. They are shown, not used:',
   'worth.estimate-definition':
     'After ± the standard error. Parts as defined above, with A = {a}: the mean relationship of workers in the recorded colonies.',
+  'worth.estimate-error-over': 'over 1',
+  'worth.estimate-pair.worker': 'Worker sides',
+  'worth.estimate-pair.queen': 'Queen sides',
+  'worth.estimate-pair.crossed': 'Worker side of the first, queen side of the second',
+  'worth.estimate-pair.crossed-back': 'Queen side of the first, worker side of the second',
+  'worth.estimate-pair.residual': 'What is left of a colony',
+  'worth.estimate-pair-definition':
+    'Correlations, -1 to 1: covariance of the two effects over the root of the product of their variances, of queens of the base; “what is left” of the two records of one colony, beside yard-year and descent. After ± the standard error (delta method); near -1 and 1 it says too little of how wrong the value can be.',
   'worth.estimate-take': 'Take these as true',
   'worth.estimate-check': 'Work this estimate out again',
   'worth.estimate-other': 'Not the same. This program may be another version.',

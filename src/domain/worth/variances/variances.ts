@@ -17,6 +17,7 @@ import type { Model } from '../model.ts';
 import type { Records } from '../records.ts';
 import { approach } from './approach.ts';
 import { type VarianceWarning, warningsOf } from './carried.ts';
+import { type Correlated, correlationsOf } from './correlations.ts';
 import { parametersOf } from './forms.ts';
 import { DEFINITION, type Heritability, heritabilities } from './heritability.ts';
 import { pointAt } from './likelihood.ts';
@@ -31,6 +32,8 @@ export type Variances = {
   R: number[][];
   /** In the places of G and R; null where the records say nothing. */
   standardErrors: { G: (number | null)[][]; R: (number | null)[][] };
+  /** Of every pair of effects and of residuals, with standard errors, in the places of G and R. */
+  correlations: Correlated;
   /** null where the equations were too large to factor. */
   logLikelihood: number | null;
   /** null when nothing was maximised. */
@@ -74,6 +77,7 @@ export function likelihoodAtStart(pedigree: Pedigree, records: Records, model: M
     G: rows(model.G, 2 * t),
     R: rows(model.R, t),
     standardErrors: { G: blank(2 * t), R: blank(t) },
+    correlations: correlationsOf(model, t),
     logLikelihood,
     converged: null,
     usable: true,
@@ -143,6 +147,7 @@ export function estimateVariances(
     G: rows(maximum.model.G, 2 * t),
     R: rows(maximum.model.R, t),
     standardErrors: errors,
+    correlations: correlationsOf(maximum.model, t, maximum.information),
     logLikelihood: maximum.logLikelihood,
     converged: maximum.converged,
     usable: maximum.converged && warnings.every((warning) => !warning.decides),

@@ -26,9 +26,9 @@ const withError = (value: number | undefined, error: number | null | undefined) 
 
 /** Variances, covariance and heritabilities of every trait, with standard errors. */
 function Numbers({ found }: { found: EstimatedVariances }) {
-  const { G, R, standardErrors: e, traits, heritability } = found;
+  const { G, R, standardErrors: e, correlations, traits, heritability } = found;
   return (
-    <table className="book cards estimated">
+    <table className="book cards wide estimated">
       <thead>
         <tr>
           <th scope="col">{say('records.trait')}</th>
@@ -49,7 +49,7 @@ function Numbers({ found }: { found: EstimatedVariances }) {
             [say('worth.estimate.mixed'), withError(G[w]?.[q], e.G[w]?.[q])],
             [say('worth.estimate.residual'), withError(R[s]?.[s], e.R[s]?.[s])],
             [say('worth.estimate.parts'), `${plain(h?.worker)} / ${plain(h?.queen)}`],
-            [say('worth.estimate.link'), plain(h?.correlation)],
+            [say('worth.estimate.link'), linkWithError(correlations.G[w]?.[q], correlations.standardErrors.G[w]?.[q])],
           ] as const;
           return (
             <tr key={trait}>
@@ -64,6 +64,61 @@ function Numbers({ found }: { found: EstimatedVariances }) {
         })}
       </tbody>
     </table>
+  );
+}
+
+/** A correlation with its standard error, to two places; `–` where there is none to tell. An error above 1 says that it may be anything. */
+const linkWithError = (value: number | null | undefined, error: number | null | undefined) =>
+  say('worth.estimate-value', {
+    value: plain(value),
+    error: error != null && error > 1 ? say('worth.estimate-error-over') : plain(error),
+  });
+
+/** What every two traits share: correlations of their effects and of what is left, with standard errors. */
+function PairNumbers({ found: { traits, correlations } }: { found: EstimatedVariances }) {
+  const pairs = traits.flatMap((first, a) =>
+    traits.slice(a + 1).map((second, k) => ({ first, second, a, b: a + 1 + k })),
+  );
+  if (pairs.length === 0) return null;
+  const told = (of: 'G' | 'R', i: number, j: number) =>
+    linkWithError(correlations[of][i]?.[j], correlations.standardErrors[of][i]?.[j]);
+  return (
+    <>
+      <h4>{say('worth.pairs')}</h4>
+      <table className="book cards wide estimated">
+        <thead>
+          <tr>
+            <th scope="col">{say('worth.pair-which')}</th>
+            {(['worker', 'queen', 'crossed', 'crossed-back', 'residual'] as const).map((name) => (
+              <th key={name} scope="col" className="number">
+                {say(`worth.estimate-pair.${name}`)}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {pairs.map(({ first, second, a, b }) => (
+            <tr key={`${first} ${second}`}>
+              <th scope="row">{say('worth.pair', { first: traitName(first), second: traitName(second) })}</th>
+              {(
+                [
+                  ['worker', told('G', 2 * a, 2 * b)],
+                  ['queen', told('G', 2 * a + 1, 2 * b + 1)],
+                  ['crossed', told('G', 2 * a, 2 * b + 1)],
+                  ['crossed-back', told('G', 2 * a + 1, 2 * b)],
+                  ['residual', told('R', a, b)],
+                ] as const
+              ).map(([name, words]) => (
+                <td key={name} className="number" data-label={say(`worth.estimate-pair.${name}`)}>
+                  {words}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className="note">{say('worth.estimate-pair-definition')}</p>
+    </>
   );
 }
 
@@ -159,6 +214,7 @@ function OneEstimate({ run, chosen, onTake }: RunsProps & { run: VarianceRun }) 
       )}
       <Numbers found={answer} />
       <p className="note">{say('worth.estimate-definition', { a: plain(a) })}</p>
+      <PairNumbers found={answer} />
       {answer.profiles === null ? (
         <p className="note">{say('worth.profile-none')}</p>
       ) : (
