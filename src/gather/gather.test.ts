@@ -42,6 +42,32 @@ test('daughters of one drone are related 0.75 (textbook), and mated to her own s
   expect(inbreeding(await pedigree(), grand)).toBeCloseTo(0.25, 12);
 });
 
+// Worked example E5 by hand: sisters ¼ + ½/N + ¼(1 − 1/N)/J + ¼ā(1 − 1/N)(1 − 1/J); J = 4 mothers of 20 unrelated drones (ā = .275), N = 10: .402656
+test('queens who flew to a mating place met the drones of its mothers at random, a group counts with all its sisters', async () => {
+  const [founder, dam] = [await queen('F'), await queen('A')];
+  await does(on.store, 'tell-mating', { queen: founder, carries: { how: 'open', drones: 20 } });
+  const sister_group = await does(on.store, 'record-sister-group', { code: 'S', dam: founder, size: 3 });
+  const fourth = await queen('S4', { dam: founder });
+  const sources = [{ sister_group }, { queen: fourth }];
+  const season = await does(on.store, 'record-mating-season', { place: 'Kesselgrund', year: 2027, sources });
+  await does(on.store, 'tell-mating', { queen: dam, carries: { how: 'open', season, drones: 10 } });
+  const [one, other] = [await queen('D1', { dam }), await queen('D2', { dam })];
+  const laid = await pedigree();
+  expect(relationship(laid, one, other)).toBeCloseTo(0.402656, 6);
+  const assumed = { code: 'met-at-random', pool: 'drones at Kesselgrund, 2027' };
+  expect(assumptionsOf(laid)).toContainEqual(assumed);
+  // a daughter cannot have stood where her mother flew
+  const again = { place: 'Kesselgrund', year: 2027, sources: [{ queen: one }] };
+  expect('seq' in (await tryTo(on.store, 'record-mating-season', again))).toBe(true);
+  const looped = { kind: 'mating_season_source', id: await sourceOf(fourth), set: { queen: one } };
+  expect(await tryTo(on.store, 'correct', looped)).toMatchObject({ problems: [{ code: 'descent-loop' }] });
+});
+
+async function sourceOf(stood: RecordId): Promise<RecordId | undefined> {
+  const { answer } = await on.store.read('all', (facts) => facts.find('mating_season_source', { queen: stood }));
+  return answer[0]?.id;
+}
+
 test('a loop through semen is refused: a daughter cannot be the drone mother of her own mother’s earlier mating', async () => {
   const [dam, drones] = [await queen('A'), await queen('M')];
   await inseminate(dam, [{ queen: drones }]);

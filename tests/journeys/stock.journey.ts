@@ -1,5 +1,5 @@
 import { crc32, deflateSync } from 'node:zlib';
-import { does, expect, expectAccessible, picture, test } from './support/journey.ts';
+import { does, expect, expectAccessible, picture, test, widths } from './support/journey.ts';
 
 /** A small true PNG (ISO/IEC 15948), made here: one black square. */
 function blackPng(side = 16): Buffer {
@@ -177,6 +177,42 @@ test('lines, sister groups and the kinship grid', async ({ page, server }) => {
   await page.getByRole('button', { name: 'Write the group down' }).click();
   await expect(page.getByRole('link', { name: 'Island 2027' })).toBeVisible();
   await expectAccessible(page);
+
+  // who stood at a mating place; a queen who flew there met their drones at random
+  await page.getByRole('link', { name: 'Mating places' }).click();
+  await page.getByRole('button', { name: /New season of a place/ }).click();
+  await page.getByRole('textbox', { name: /Mating place/ }).fill('Kesselgrund');
+  const stood = page.getByRole('combobox', { name: 'Drone mothers that stood there' });
+  for (const code of ['Island 2027', 'B1']) {
+    await stood.fill(code);
+    await page.getByRole('option', { name: new RegExp(code) }).click();
+  }
+  await page.getByLabel('No other drones came').selectOption('known');
+  await expectAccessible(page);
+  await picture(page, 'mating-place-new');
+  await page.getByRole('button', { name: 'Write it down' }).click();
+  await expect(page.getByRole('row', { name: /Kesselgrund.*Island 2027, 12 sisters.*B1/ })).toBeVisible();
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectAccessible(page);
+  }
+  await picture(page, 'mating-places');
+  await page.goto(`${server.url}/stock?today=2027-06-12`);
+  await page.getByRole('link', { name: 'A2' }).first().click();
+  await page.getByRole('button', { name: 'Say what she carries' }).click();
+  await page.getByLabel('What is known of it').selectOption('open');
+  await page.getByLabel('Mating place').selectOption({ label: 'Kesselgrund, 2027' });
+  await expectAccessible(page);
+  await picture(page, 'mated-at-a-place');
+  await page.getByRole('button', { name: 'Write it down' }).click();
+  await expect(page.getByText('What she carries is written down.')).toBeVisible();
+  await page.goto(`${server.url}/stock/places?today=2027-06-12`);
+  await expect(
+    page
+      .getByRole('row', { name: /Kesselgrund/ })
+      .getByRole('cell')
+      .last(),
+  ).toHaveText('1');
 
   await page.goto(`${server.url}/stock/kinship?today=2027-06-12`);
   const across = page.getByRole('combobox', { name: 'Queens across' });

@@ -6,9 +6,16 @@ import type { CarriesEntry, QueenEntry } from './queen-entry.ts';
 type Ids = { newId(): RecordId };
 
 function droneSide(queen: RecordId, { how, parts = [], ...said }: CarriesEntry, { newId }: Ids): Change[] {
-  const { on = null, drones = null, given_ul = null, said_by = null, share = null } = said;
+  const { on = null, drones = null, given_ul = null, said_by = null, share = null, season = null } = said;
   if (how === 'open' || how === 'suspected') {
-    const flight = { flew_from: on, flew_to: on, drones, suspected: how === 'suspected' ? 1 : 0, share } as const;
+    const flight = {
+      season,
+      flew_from: on,
+      flew_to: on,
+      drones,
+      suspected: how === 'suspected' ? 1 : 0,
+      share,
+    } as const;
     return [creating('natural_mating', newId(), { queen, ...flight })];
   }
   if (how === 'seller') {

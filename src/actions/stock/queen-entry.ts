@@ -24,6 +24,8 @@ export const carriesEntry = z.strictObject({
   drones: z.number().positive().max(100_000).optional(),
   given_ul: z.number().min(0).max(1_000).optional(),
   said_by: short.optional(),
+  /** The season of the mating place she flew to. */
+  season: idShape.optional(),
   /** Part of her sperm a suspected flight is given. */
   share: z.number().min(0).max(1).optional(),
 });

@@ -2,6 +2,7 @@ import { chooseOthers } from './choose-others.ts';
 import { chooseQueens } from './choose-queens.ts';
 import { kinshipGrid, kinshipOfTwo } from './kinship.ts';
 import { lineStandings } from './lines.ts';
+import { matingSeasons } from './mating-seasons.ts';
 import { queenLeaf } from './queen-leaf.ts';
 import { rehearseImport } from './rehearse-import.ts';
 import { sisterGroups } from './sister-groups.ts';
@@ -17,6 +18,7 @@ export const stockQuestions = [
   kinshipGrid,
   kinshipOfTwo,
   lineStandings,
+  matingSeasons,
   queenLeaf,
   rehearseImport,
   sisterGroups,

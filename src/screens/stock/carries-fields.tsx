@@ -19,6 +19,8 @@ export type CarriesDraft = {
   drones: number | null;
   saidBy: string;
   percent: number | null;
+  /** Season of the mating place she flew to; '' = none of those written down. */
+  season: string;
 };
 
 export const carriesNothing: CarriesDraft = {
@@ -29,6 +31,7 @@ export const carriesNothing: CarriesDraft = {
   drones: null,
   saidBy: '',
   percent: null,
+  season: '',
 };
 
 /** Queens, sister groups and lines that may have given drones, each under an id that tells which it is. */
@@ -49,7 +52,7 @@ function sourceOf(id: string): SourceEntry {
 
 /** What is typed as an action's input; `undefined` when nothing is known of her mating. */
 export function carriesOf(draft: CarriesDraft): CarriesEntry | undefined {
-  const { how, sources, oneOf, on, drones, saidBy, percent } = draft;
+  const { how, sources, oneOf, on, drones, saidBy, percent, season } = draft;
   if (how === 'unknown') return undefined;
   const shares = sharesOf(sources);
   const parts = sources.map(({ id }, i) => ({
@@ -58,8 +61,10 @@ export function carriesOf(draft: CarriesDraft): CarriesEntry | undefined {
     ...(oneOf ? { alternative: 1 as const } : {}),
   })) as SourceEntry[];
   const named = how === 'inseminated' || how === 'seller';
+  const flew = how === 'open' || how === 'suspected';
   return {
     how,
+    ...(flew && season !== '' ? { season: season as RecordId } : {}),
     ...(named && parts.length > 0 ? { parts } : {}),
     ...(on === null ? {} : { on }),
     ...(drones === null ? {} : { drones }),
@@ -73,8 +78,11 @@ type FieldsProps = { draft: CarriesDraft; put: (some: Partial<CarriesDraft>) => 
 /** What a queen carries: not known, inseminated with named drone mothers, a seller's word, a mating flight. */
 export function CarriesFields({ draft, put, at }: FieldsProps) {
   const items = useSources();
+  const { data } = useAsk(chooseOthers, {});
+  const seasons = data?.seasons ?? [];
   const { how, sources } = draft;
   const named = how === 'inseminated' || how === 'seller';
+  const flew = how === 'open' || how === 'suspected';
   return (
     <fieldset>
       <legend>{say('carries.legend')}</legend>
@@ -93,13 +101,26 @@ export function CarriesFields({ draft, put, at }: FieldsProps) {
             <DayField label={say('carries.on')} value={draft.on} onChange={(on) => put({ on })} at={`${at}.on`} />
             <NumberField
               label={say('carries.drones')}
-              hint={say('carries.drones-hint')}
+              hint={say(flew ? 'carries.drones-flew-hint' : 'carries.drones-hint')}
               value={draft.drones}
               onChange={(drones) => put({ drones })}
               at={`${at}.drones`}
             />
           </>
         )}
+        {flew && seasons.length > 0 ? (
+          <SelectField
+            label={say('carries.place')}
+            hint={say('carries.place-hint')}
+            value={draft.season}
+            onChange={(season) => put({ season })}
+            at={`${at}.season`}
+            choices={[
+              { value: '', words: say('carries.place-none') },
+              ...seasons.map(({ id, code, beside }) => ({ value: id, words: `${code}, ${beside}` })),
+            ]}
+          />
+        ) : null}
         {how === 'seller' ? (
           <TextField label={say('carries.said-by')} value={draft.saidBy} onChange={(saidBy) => put({ saidBy })} />
         ) : null}

@@ -3,6 +3,7 @@ import type { Page } from '../page.ts';
 import { KinshipGridPage } from './kinship-grid-page.tsx';
 import { LinePage } from './line-page.tsx';
 import { LinesPage } from './lines-page.tsx';
+import { MatingPlacesPage } from './mating-places-page.tsx';
 import { NewQueenPage } from './new-queen-page.tsx';
 import { QueenLeafPage } from './queen-leaf-page.tsx';
 import { SisterGroupPage, SistersPage } from './sisters-page.tsx';
@@ -19,6 +20,7 @@ export const stockPages: readonly Page[] = [
   { path: '/stock/line/$id', component: LinePage },
   { path: '/stock/sisters', component: SistersPage },
   { path: '/stock/sisters/$id', component: SisterGroupPage },
+  { path: '/stock/places', component: MatingPlacesPage },
   { path: '/stock/kinship', component: KinshipGridPage },
   { path: '/stock/worth', component: WorthPage },
 ];

@@ -12,8 +12,8 @@ type WeightedListProps = {
   items: readonly Choosable[];
   values: readonly Weighted[];
   onChange: (values: Weighted[]) => void;
-  /** What the per cent of each means. */
-  percentLabel: (code: string) => string;
+  /** What the per cent of each means; left out where all count alike. */
+  percentLabel?: (code: string) => string;
   hint?: string;
   at?: string;
 };
@@ -46,7 +46,7 @@ export function WeightedList({ label, items, values, onChange, percentLabel, hin
                   {item?.queen === undefined ? null : <QueenMark year={item.queen.year} mark={item.queen.mark} />}
                   <span className="code">{code}</span> <span className="soft">{item?.beside}</span>
                 </span>
-                {values.length < 2 ? null : (
+                {values.length < 2 || percentLabel === undefined ? null : (
                   <NumberField
                     label={percentLabel(code)}
                     value={percent}

@@ -27,6 +27,7 @@ export async function hostileBook(server: Running): Promise<Addressed> {
     note: `note ${SPIKED}`,
   });
   const sisters = await make('record-sister-group', { code: `sisters ${SPIKED}`, dam: queen, size: 12 });
+  await make('record-mating-season', { place: `place ${SPIKED}`, year: 2026, sources: [{ sister_group: sisters }] });
   await make('record-score', { colony, trait: 'temper', value: 3, day: daysFromNow(-3), person });
   const cross = await make('plan-cross', {
     cross: { code: `X ${SPIKED}`, purpose: SPIKED, queens_wanted: 4, dose_ul: 8, inseminate_on: daysFromNow(60) },
