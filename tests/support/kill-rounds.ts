@@ -16,9 +16,15 @@ export type KillReport = {
 
 type Sent = { id: string; code: string; acknowledged: boolean };
 
+/** A round kills after so many acknowledged acts at most, and so many milliseconds later at most; a server that acknowledges nothing is killed too. */
+const MOST_ACTS = 12;
+const MOST_LATER = 25;
+const PATIENCE = 10_000;
+
 /**
  * Kills the server without warning at random moments while a client records acts one after the other, and looks
  * afterwards whether every acknowledged act is there, once, and the database sound. Unacknowledged acts are sent again.
+ * Moments are counted from acts, not from the start, so that a slow machine kills among as many of them as a quick one.
  */
 export async function killRounds(kills: number, seed: number): Promise<KillReport> {
   const random = randomStream(seed);
@@ -34,17 +40,16 @@ export async function killRounds(kills: number, seed: number): Promise<KillRepor
       continue;
     }
     let killed = false;
-    const killing = new Promise<void>((resolve) => {
-      setTimeout(
-        async () => {
-          killed = true;
-          await server.kill();
-          resolve();
-        },
-        20 + random.uniform() * 180,
-      );
-    });
+    let killing: Promise<void> | null = null;
+    const killSoon = async () => {
+      await new Promise((resolve) => setTimeout(resolve, random.uniform() * MOST_LATER));
+      killed = true;
+      await server.kill();
+    };
+    let before = random.below(MOST_ACTS + 1);
+    const began = Date.now();
     while (!killed) {
+      if (killing === null && (before === 0 || Date.now() - began > PATIENCE)) killing = killSoon();
       const waiting = sent.find(({ acknowledged }) => !acknowledged);
       const act = waiting ?? {
         id: uuid7(Date.now(), crypto.getRandomValues(new Uint8Array(10))),
@@ -62,8 +67,10 @@ export async function killRounds(kills: number, seed: number): Promise<KillRepor
             done: '2027-06-12T10:00:00+02:00[Europe/Berlin]',
           }),
         });
-        if (response.ok && typeof ((await response.json()) as { seq?: number }).seq === 'number')
+        if (response.ok && typeof ((await response.json()) as { seq?: number }).seq === 'number') {
           act.acknowledged = true;
+          before = Math.max(0, before - 1);
+        }
       } catch {
         // The server is gone; what was on its way is sent again after the next start.
       }
