@@ -1,4 +1,5 @@
 import { broodOfCrosses } from '#domain/brood/brood-of-crosses.ts';
+import { goesWith } from '#domain/lessons/goes-with.ts';
 import { crossOutlook, type RaisingFacts, raisingChances } from '#domain/rearing/chances/raising-chances.ts';
 import { chancesOfDays, waysToMend } from '#domain/rearing/reality/day-chances.ts';
 import type { SeasonWish } from '#domain/rearing/season/season-wish.ts';
@@ -13,6 +14,7 @@ export type Computation = (facts: never, progress: Progress) => unknown;
 /** Every computation by name. The same list in a worker thread, in a Web Worker and in place. */
 export const computations: Readonly<Record<string, Computation>> = {
   'brood-of-crosses': broodOfCrosses,
+  'goes-with': goesWith,
   'rank-files': rankFiles,
   'raising-chances': raisingChances,
   'cross-outlooks': (crosses: readonly RaisingFacts[]) => crosses.map(crossOutlook),

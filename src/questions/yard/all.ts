@@ -1,8 +1,10 @@
 import { colony } from './colony.ts';
+import { goesWith } from './goes-with.ts';
 import { layingRound } from './laying-round.ts';
 import { lessons, outcomes } from './lessons.ts';
 import { nucLabels } from './nuc-labels.ts';
 import { nursing } from './nursing.ts';
+import { queenSurvival } from './queen-survival.ts';
 import { scoreCards } from './score-cards.ts';
 import { seasonRecordsOf } from './season-records.ts';
 import { springRound } from './spring-round.ts';
@@ -20,4 +22,6 @@ export const yardQuestions = [
   nucLabels,
   lessons,
   outcomes,
+  goesWith,
+  queenSurvival,
 ];

@@ -12,8 +12,10 @@ import { DayField } from '../parts/day-words.tsx';
 import { SelectField } from '../parts/form.tsx';
 import { QueensBehind } from './behind.tsx';
 import { CountsTable } from './counts-table.tsx';
+import { GoesWithLaying } from './goes-with.tsx';
 import { Plots, Runs } from './lessons-plots.tsx';
 import { factorName, sentence, spreadWords } from './lessons-words.ts';
+import { QueensLast } from './queens-last.tsx';
 import { Sentences, Together } from './sentences.tsx';
 
 const counts = ({ laying, of }: Rate) => ({ laying, of });
@@ -31,7 +33,9 @@ function Overall({ overall }: LessonsAnswer['lessons']) {
   );
 }
 
-function Told({ told, by }: { told: LessonsAnswer; by: Factor }) {
+type Span = { from?: Day; to?: Day };
+
+function Told({ told, by, span }: { told: LessonsAnswer; by: Factor; span: Span }) {
   const { overall } = told.lessons;
   if (overall.queens === 0)
     return (
@@ -64,8 +68,10 @@ function Told({ told, by }: { told: LessonsAnswer; by: Factor }) {
         <h2 id="counts">{say('lessons.table')}</h2>
         <CountsTable groups={told.lessons.groups} by={by} />
       </section>
+      <GoesWithLaying span={span} />
       <Plots told={told} by={by} />
       <Runs told={told} by={by} />
+      <QueensLast />
       <QueensBehind behind={told.behind} by={by} />
     </>
   );
@@ -106,7 +112,7 @@ export function LessonsPage() {
           <DayField label={say('lessons.to')} value={to} onChange={setTo} />
         </div>
       </div>
-      <Asked query={query}>{(told) => <Told told={told} by={told.lessons.by as Factor} />}</Asked>
+      <Asked query={query}>{(told) => <Told told={told} by={told.lessons.by as Factor} span={span} />}</Asked>
     </section>
   );
 }

@@ -34,7 +34,7 @@ many <- obj(from = num(late), time = num(time), happened = num(hap), group = num
   curve = obj(time = num(sf$time[had]), atRisk = num(sf$n.risk[had]), share = num(sf$surv[had]), standardError = num((sf$std.err * sf$surv)[had])),
   logRankLate = one(lr$score), logRankLateStrata = one(lrs$score),
   logRank = rankOf(survdiff(Surv(time, hap) ~ grp)), logRankStrata = rankOf(survdiff(Surv(time, hap) ~ grp + strata(st))),
-  efron = coxOf(ef), breslow = coxOf(br), strata = coxOf(stf),
+  groupsOnly = coxOf(coxph(S ~ a + b, ties = "efron")), efron = coxOf(ef), breslow = coxOf(br), strata = coxOf(stf),
   zphIdentity = zphOf(ef, "identity"), zphLog = zphOf(ef, log), zphBreslow = zphOf(br, "identity"))
 
 mixedOf <- function(f) { s <- summary(f); r <- ranef(f, condVar = TRUE)
