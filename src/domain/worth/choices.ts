@@ -62,7 +62,10 @@ export type WorthChoices = {
   reliability?: Exclude<ReliabilityKind, 'none'>;
 };
 
-/** How a yard-year is called in an evaluation. */
+/**
+ * How a yard-year is called in an evaluation: colonies of one name are compared with one another.
+ * @example levelOf({ yard: { id: 'y', name: 'Mill' }, year: 2027 }) // 'Mill 2027'
+ */
 export const levelOf = ({ yard, year }: Pick<WorthRecord, 'yard' | 'year'>): string => `${yard.name} ${year}`;
 
 const valuesOf = (records: readonly WorthRecord[], trait: string) =>
@@ -74,11 +77,14 @@ export function meanOf(records: readonly WorthRecord[], trait: string): number {
   return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
-/** Units of the trait in one unit of the scale it is evaluated on, at the mean of the records. */
+/**
+ * Units of the trait (kg, points, percent) in one unit of the scale it is evaluated on, at the mean of the records: 1 where the two are the same, the slope
+ * of the way back (delta method) where the trait is evaluated as an angle or a logarithm.
+ */
 export const unitsOf = (records: readonly WorthRecord[], trait: string): number =>
   unitsAt(trait, meanOf(records, trait));
 
-/** Values of a trait by yard-year, on the scale it is evaluated on. */
+/** Values of a trait by yard-year ({@link levelOf}), on the scale it is evaluated on; yard-years without any are left out. */
 export function groupsOf(records: readonly WorthRecord[], trait: string): Map<string, number[]> {
   const groups = new Map<string, number[]>();
   for (const record of records) {
@@ -92,7 +98,11 @@ export function groupsOf(records: readonly WorthRecord[], trait: string): Map<st
 /** Two figures are enough for a weight. */
 const short = (value: number) => Number(value.toPrecision(2));
 
-/** What stands in the form for a trait before anybody changes it: published heritabilities, the spread seen, the same worth for the same spread. */
+/**
+ * What stands in the form for a trait before anybody changes it: the heritabilities and the correlation of the first published set
+ * ({@link ./published.ts} names the source), the spread seen inside yard-years (square root of the pooled variance, on the scale of evaluation; a usual one where fewer than ten colonies say it), and the
+ * weight 1/spread a unit to two figures, so that one spread of every trait is worth the same; negative where less is better.
+ */
 export function usualChoice(records: readonly WorthRecord[], trait: string): TraitChoice {
   const [first] = publishedSets;
   if (first === undefined) throw new Error('no published set');
@@ -106,7 +116,10 @@ export function usualChoice(records: readonly WorthRecord[], trait: string): Tra
 /** Mean colonies a yard-year below which yard-years are taken as random unless the breeder says otherwise. */
 const SMALL = 5;
 
-/** Choices to begin with: every trait that at least a third of the records have. */
+/**
+ * Choices to begin with: every trait that at least a third of the records (and two) have, yard-years taken as random where they hold fewer than five
+ * colonies on average (judgement), no reference year, no genetic groups, nothing shared between traits.
+ */
 export function usualChoices(records: readonly WorthRecord[], traits: readonly string[]): WorthChoices {
   const often = traits.filter((trait) => valuesOf(records, trait).length >= Math.max(2, records.length / 3));
   const groups = new Set(records.map(levelOf)).size;
@@ -118,11 +131,11 @@ export function usualChoices(records: readonly WorthRecord[], traits: readonly s
   };
 }
 
-/** Traits whose numbers cannot be; then nothing is worked out. */
+/** Traits whose numbers cannot be: parts outside 0 … 1, a correlation beyond ±0.99, a spread not above 0, nothing left for the residual; then nothing is worked out. */
 export const impossibleOf = ({ traits }: WorthChoices): string[] =>
   traits.filter((choice) => !canBe(choice)).map(({ trait }) => trait);
 
-/** Pairs of traits that are both chosen. */
+/** Those pairs of which both traits are chosen, in their order; the others wait in the choices without effect. */
 export const pairsOf = ({ traits, pairs = [] }: WorthChoices): PairChoice[] =>
   pairs.filter(({ first, second }) => [first, second].every((name) => traits.some(({ trait }) => trait === name)));
 
@@ -143,7 +156,10 @@ const furtherEffects = { tester: testerOf, method: methodOf } as const;
 /** One of the effects beside yard and year. */
 export type FurtherEffect = keyof typeof furtherEffects;
 
-/** Whether an effect can be told from yard and year at all: some yard-year holds two of its levels. */
+/**
+ * Whether an effect can be told from yard and year at all: some yard-year holds two of its levels. Where each yard-year had one tester, what the tester
+ * gives more or less is the yard-year's.
+ */
 export function canBeToldApart(records: readonly WorthRecord[], effect: FurtherEffect): boolean {
   const seen = new Map<string, string>();
   return records.some((record) => {
@@ -172,7 +188,12 @@ function chosenGroups({ pedigree, lines }: WorthFacts, choices: WorthChoices): P
   return { groups: { founders, ...(choices.open ? { open } : {}), variance: 1 } };
 }
 
-/** The input of an evaluation of the chosen traits. Weights are turned into worth of a unit of the evaluation's scale. */
+/**
+ * The input of an evaluation of the chosen traits: values on the scale of evaluation (`null` = not recorded; records without any of the traits, or of a
+ * queen not in the pedigree, are left out), G and R from heritabilities, spreads and pairs ({@link ./published.ts}), yard × year fixed or random with the
+ * variance inside yard-years, weights turned into worth of a unit of the evaluation's scale. The same facts and choices give the same input in the same order.
+ * @example evaluate(inputOf(facts, usualChoices(facts.records, ['honey'])))
+ */
 export function inputOf(facts: WorthFacts, choices: WorthChoices): EvaluationInput {
   const { pedigree, years, records } = facts;
   const { traits, random, reference } = choices;

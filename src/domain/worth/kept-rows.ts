@@ -1,9 +1,17 @@
-/** Which rows stay in the equations of an evaluation, in what order, and their recursion. */
+/**
+ * Which rows stay in the equations of an evaluation, in what order, and their recursion. A row nobody descends from, met by one record alone, need not
+ * stay: its own variance goes into that record's residual, and its value comes back exactly afterwards (Quaas and Pollak 1980, J Anim Sci 51:1277:
+ * the reduced animal model). Rows are those of the positive recursion, 0 … size−1, oldest first.
+ */
 import type { Recursion } from '#numeric/recursion/recursion.ts';
 import type { Descent } from './descent.ts';
 import type { Records } from './records.ts';
 
-/** Which rows stay in the equations. */
+/**
+ * 1 for each row that stays, 0 for one to be absorbed (or in no record at all): parents and drone mothers stay, rows two records meet, pools
+ * several queens carry, and rows a record meets only as part of a combination. Time grows with rows and records.
+ * @example keptRows(descentOf(pedigree), records) // one number a row of the positive recursion
+ */
 export function keptRows(descent: Descent, records: Records): Uint8Array {
   const { part } = descent;
   const { size, start, older } = part.recursion;
@@ -39,7 +47,11 @@ function keepShared({ part, carriedRow }: Descent, keep: Uint8Array, uses: Int32
   }
 }
 
-/** Kept rows in an order of falling distance to their youngest descendant, pools before queens, so that older ones come first. */
+/**
+ * Kept rows in an order of falling distance to their youngest descendant, pools before queens, so that older ones come first and what is eliminated
+ * from the youngest backwards meets few rows not yet eliminated. `order`: row of each place, one number a kept row; `kept`: place of each row, −1 = not
+ * kept. Stable: rows of one key stay in their order.
+ */
 export function orderKept(descent: Descent, keep: Uint8Array): { order: Int32Array; kept: Int32Array } {
   const { part, isPool } = descent;
   const { size, start, older } = part.recursion;
@@ -73,7 +85,10 @@ export function orderKept(descent: Descent, keep: Uint8Array): { order: Int32Arr
   return { order, kept };
 }
 
-/** The recursion of the kept rows, renumbered. */
+/**
+ * The recursion of the kept rows, renumbered by {@link orderKept}: `u_i = Σ weight · u_older + e_i`, Var(e_i) = own (in units of G). Everything a kept row
+ * descends from must be kept.
+ */
 export function keptRecursion(full: Recursion, order: Int32Array, kept: Int32Array): Recursion {
   const size = order.length;
   const start = new Int32Array(size + 1);

@@ -1,4 +1,8 @@
-/** Which kept nodes each record takes part of: its queen's side and her pool's, shared by all records that have the same. */
+/**
+ * Which kept nodes each record takes part of: its queen's side and her pool's, shared by all records that have the same. A record of queen Q with
+ * pool S is `½u_d(Q) + g_d(S) + u_m(Q)` (d worker effect, m queen effect; Brascamp and Bijma 2014, Genet Sel Evol 46:53, with gamete pools for
+ * sires); a *feature* is one of its two sides as a list of kept nodes, each with its load on the worker effect (`first`) and on the queen effect (`second`).
+ */
 import {
   filledInts,
   filledNumbers,
@@ -12,7 +16,10 @@ import type { Features } from '#numeric/mixed/system.ts';
 import type { Recursion } from '#numeric/recursion/recursion.ts';
 import type { Descent } from './descent.ts';
 
-/** Features while they are gathered; equal ones are shared by what stands in the memory of each kind. */
+/**
+ * Features while they are gathered; equal ones are shared by what stands in the memory of each kind. `start` has one more than there are features;
+ * `node`, `first` and `second` one number a term (loads without unit, ¼ … 1). `kept`: kept node of each row of the positive recursion, −1 where absorbed.
+ */
 export type Gathering = {
   readonly descent: Descent;
   readonly kept: Int32Array;
@@ -33,7 +40,11 @@ type Load = { first: number; second: number };
 const OF_QUEEN: Load = { first: 0.5, second: 1 };
 const OF_POOL: Load = { first: 1, second: 0 };
 
-/** Nothing gathered yet; `size` is the number of kept nodes. */
+/**
+ * Nothing gathered yet.
+ * @param kept kept node of each row of the positive recursion, −1 where absorbed
+ * @param size number of kept nodes
+ */
 export function makeGathering(descent: Descent, kept: Int32Array, size: number): Gathering {
   const rows = descent.part.recursion.size;
   const start = growingInts(1024);
@@ -98,7 +109,13 @@ function remembered(g: Gathering, fullRow: number, absorbed: number, { memory, a
   return made;
 }
 
-/** The feature of a record's queen: herself when kept, else her parents' average. */
+/**
+ * Number of the feature of a record's queen: herself when kept (loads ½ and 1); when absorbed, her parents' average `½ dam + pool` with the same
+ * loads on each, because what is her own went to the residual (Quaas and Pollak 1980, J Anim Sci 51:1277); −1 for an absorbed founder, who has none.
+ * @param fullRow her row of the full recursion
+ * @param absorbed her row of the positive recursion, −1 when kept ({@link absorbedRow})
+ * @example queenFeature(g, descent.queenRow[queen], absorbedRow(g, descent.queenRow[queen]))
+ */
 export function queenFeature(g: Gathering, fullRow: number, absorbed: number): number {
   if (absorbed >= 0) {
     const { start } = g.descent.part.recursion;
@@ -110,7 +127,13 @@ export function queenFeature(g: Gathering, fullRow: number, absorbed: number): n
   return remembered(g, fullRow, absorbed, { memory: g.ofKeptQueen, at: node, load: OF_QUEEN });
 }
 
-/** The feature of the pool she carries: itself when kept, else what its drone mothers give it; −1 for nothing. */
+/**
+ * Number of the feature of the pool a record's queen carries: itself when kept (load 1 on the worker effect, 0 on the queen effect: drones have no
+ * queen effect on a colony), else what it has of its drone mothers (½ a share of 1); −1 for nothing, as of an absorbed open mating.
+ * @param fullRow the pool's row of the full recursion
+ * @param absorbed its row of the positive recursion, −1 when kept
+ * @example poolFeature(g, descent.carriedRow[queen], absorbedRow(g, descent.carriedRow[queen]))
+ */
 export function poolFeature(g: Gathering, fullRow: number, absorbed: number): number {
   const { part } = g.descent;
   if (absorbed < 0) {
@@ -145,7 +168,7 @@ export function absorbedRow({ descent, kept }: { descent: Descent; kept: Int32Ar
   return kept[row] === -1 ? row : -1;
 }
 
-/** What was gathered. */
+/** What was gathered, cut to size: the features in their numbers' order, as {@link ./equations.ts} puts them into the mixed system. */
 export const packFeatures = (g: Gathering): Features => ({
   count: g.start.size - 1,
   start: filledInts(g.start),

@@ -60,7 +60,11 @@ export function factorsOf(model: Model): Factors {
   return { G: triangle(model.G, 2 * t, (row) => residual(row >> 1)), R: triangle(model.R, t, residual) };
 }
 
-/** The model at given factors; tiny diagonals of L are lifted, signs do not matter. */
+/**
+ * The model at given factors, G = L L' and R likewise (squares of the traits' units), rows put back in their own order. Diagonals of L are lifted to 1/1000 of
+ * the length of their row, so that both stay positive definite; signs do not matter.
+ * @example modelAt(model, factorsOf(model)).G // model.G, but for rounding
+ */
 export function modelAt(model: Model, factors: Factors): Model {
   return { ...model, G: squared(factors.G), R: squared(factors.R) };
 }
@@ -86,11 +90,11 @@ function squared({ l, order }: Triangle): Square {
   return out;
 }
 
-/** Slope of ℓ in the entries of L, and minus its curvature. */
+/** Slope of ℓ in the entries of L (n of them, in the order of `parametersOf`), and minus its curvature (n × n, row by row). */
 export type Slope = { gradient: Float64Array; curvature: Float64Array };
 
 /**
- * `∂ℓ/∂L = 2 S L` for the score S; curvature `J' AI J − 2 S` (the latter between entries of one column of L), J the derivative of (G, R) in L.
+ * Slope and curvature of ℓ in L from score and average information in G and R: `∂ℓ/∂L = 2 S L` for the score S; curvature `J' AI J − 2 S` (the latter between entries of one column of L), J the derivative of (G, R) in L.
  */
 export function slopeIn(factors: Factors, score: Forms, information: Float64Array, traits: number): Slope {
   const parameters = parametersOf(traits);
@@ -155,7 +159,7 @@ function permutedInformation(factors: Factors, information: Float64Array, parame
   );
 }
 
-/** The factors a step further. */
+/** The factors a step further: step k is added to entry k of the two triangles (in the order of `parametersOf`). */
 export function stepped(factors: Factors, step: Float64Array, traits: number): Factors {
   const l = { G: factors.G.l.slice(), R: factors.R.l.slice() };
   for (const [k, { of, row, column }] of parametersOf(traits).entries()) {

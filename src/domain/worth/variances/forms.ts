@@ -42,7 +42,11 @@ function loadPool(s: Float64Array, at: number, out: Float64Array): void {
   }
 }
 
-/** Q of projected values. */
+/**
+ * Q_G (q × q, q = 2 effects a trait) and Q_R (t × t) of projected values: `y'P ∂V Py = tr(Q_G ∂G) + tr(Q_R ∂R)`, in inverse squares of the traits' units.
+ * One pass over nodes and records.
+ * @param projected kept nodes' solutions and `Py` record by record, see `projectDirectly`
+ */
 export function quadraticForms(equations: Equations, { nodes, weighted }: Projected): Forms {
   const { system, absorbedQueen, absorbedPool } = equations;
   const { effects: q, traits: t, recursion, inverseG, observations } = system;
@@ -74,7 +78,10 @@ export function quadraticForms(equations: Equations, { nodes, weighted }: Projec
   return { G, R };
 }
 
-/** M, exactly, from the inverse of the equations on their pattern. */
+/**
+ * M_G and M_R, exactly: `tr(P ∂V) = tr(M_G ∂G) + tr(M_R ∂R)`, what {@link quadraticForms} are on average when the values come from the model. From the
+ * inverse of the equations on their pattern (Takahashi and others 1973), which holds every block that is needed: `n G⁻¹ − G⁻¹ T G⁻¹`, T_ab = tr(A⁻¹C^ab).
+ */
 export function expectedForms(equations: Equations, pattern: DirectPattern, inverse: SelectedInverse): Forms {
   const { effects: q, recursion, inverseG } = equations.system;
   const traces = nodeTraces(equations, inverse);
@@ -212,7 +219,10 @@ function recordLoads(system: SystemOf, pattern: DirectPattern, { r, c }: { r: nu
 /** Parameters in a row: the lower triangle of G, then of R, as [matrix, row, column]. */
 export type Parameter = { of: 'G' | 'R'; row: number; column: number };
 
-/** The parameters of so many traits in their order, t(2t + 1) of G and t(t + 1)/2 of R: 4 for one trait, 13 for two. */
+/**
+ * The parameters of so many traits in their order, t(2t + 1) of G and t(t + 1)/2 of R.
+ * @example parametersOf(1).length // 4; 13 for two traits
+ */
 export function parametersOf(traits: number): Parameter[] {
   const triangle = (of: 'G' | 'R', size: number): Parameter[] =>
     Array.from({ length: size }, (_, row) =>
@@ -221,7 +231,10 @@ export function parametersOf(traits: number): Parameter[] {
   return [...triangle('G', 2 * traits), ...triangle('R', traits)];
 }
 
-/** The working vector `∂V Py` of one parameter, `count × traits`. */
+/**
+ * The working vector `f = ∂V Py` of one parameter, `records × traits`: average information is ½ f_i'P f_j. An off-diagonal parameter moves both of its
+ * places (Johnson and Thompson 1995, J Dairy Sci 78:449).
+ */
 export function workingVector(
   equations: Equations,
   { nodes, weighted }: Projected,

@@ -21,7 +21,11 @@ export const DEFINITION =
   'A = mean relationship of the workers of a recorded colony with one another (workersRelationship), σ²w and σ²q variances of worker and queen effects of ' +
   'queens, σwq their covariance, σ²e the residual variance of a colony record (Brascamp and Bijma 2019, Genet Sel Evol 51:71, with the base relationship replaced by the mean of these colonies)';
 
-/** Heritabilities of every trait at a model's G and R, for the colonies recorded. */
+/**
+ * Heritabilities of every trait at a model's G and R, for the colonies recorded, by {@link DEFINITION}: parts of the phenotypic variance, which may be above
+ * 1 or below 0 one by one where the covariance is large and negative. A is the mean over records of ¼A_QQ + A_SS + A_QS.
+ * @example heritabilities(pedigree, records, model).honey?.worker
+ */
 export function heritabilities(pedigree: Pedigree, records: Records, model: Model): Record<string, Heritability> {
   const t = model.traits.length;
   const q = 2 * t;

@@ -18,7 +18,12 @@ export type Point = {
   logLikelihood: number;
 };
 
-/** ℓ at the given G and R. Columns of X that depend on others are left out. */
+/**
+ * ℓ at the given G and R (positive definite), by one factorisation of the equations: log|V| + log|X'V⁻¹X| = log|R| + k Σ log d + n log|G| + log|C|, and
+ * y'Py from the solution (Patterson and Thompson 1971, Biometrika 58:545; Meyer 1989, Genet Sel Evol 21:317). Columns of X that depend on others are left out;
+ * no constant. The pattern's factor is overwritten by the next point.
+ * @example pointAt(equations, directPattern(equations.system), model).logLikelihood
+ */
 export function pointAt(equations: Equations, pattern: DirectPattern, model: Model): Point {
   const here = reweigh(equations, model);
   const { system } = here;
@@ -48,20 +53,26 @@ function logRandom({ system, model }: Equations): number {
 /** Derivatives of ℓ: `∂ℓ = tr(score.G ∂G) + tr(score.R ∂R)`, and the average information between the parameters. */
 export type Derivatives = { score: Forms; information: Float64Array };
 
-/** Uses the factor up: no more projections afterwards. */
+/**
+ * Score ½(Q − M) and average information at a point, exactly; G and R parts of the score are symmetric, an off-diagonal element of G or R moves ℓ by
+ * twice its entry. Uses the factor up: no more projections afterwards.
+ */
 export function derivativesAt(point: Point, pattern: DirectPattern): Derivatives {
   const information = averageInformation(point.equations, point.projected, point.project);
   const expected = expectedForms(point.equations, pattern, invertDirect(point.factor));
   return { score: halfDifference(quadraticForms(point.equations, point.projected), expected), information };
 }
 
-/** ½(Q − M). */
+/** The score from the forms found and those expected, ½(Q − M), in the places of G and R. */
 export function halfDifference(found: Forms, expected: Forms): Forms {
   const half = (a: Float64Array, b: Float64Array) => a.map((value, k) => 0.5 * (value - (b[k] as number)));
   return { G: half(found.G, expected.G), R: half(found.R, expected.R) };
 }
 
-/** ½ f_i' P f_j, f the working vectors. */
+/**
+ * Average information between the parameters, n × n row by row in the order of `parametersOf`: ½ f_i' P f_j, f the working vectors, one solve each
+ * (Johnson and Thompson 1995, J Dairy Sci 78:449; Gilmour, Thompson and Cullis 1995, Biometrics 51:1440).
+ */
 export function averageInformation(equations: Equations, projected: Projected, project: Project): Float64Array {
   const parameters = parametersOf(equations.system.traits);
   const f = parameters.map((parameter) => workingVector(equations, projected, parameter));

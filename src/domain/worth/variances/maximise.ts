@@ -32,7 +32,11 @@ export type MaximiseOptions = {
   progress?: (iteration: number, logLikelihood: number) => boolean | undefined;
 };
 
-/** `(curvature + damping · diagonal) step = gradient`; null when that is not positive definite. */
+/**
+ * The step of `(curvature + damping · diagonal) step = gradient`, and what it promises in ℓ if the parabola held, ½ step'gradient; null when the damped
+ * curvature is not positive definite.
+ * @param damping ≥ 0; larger is shorter and nearer the slope
+ */
 export function dampedStep(
   { gradient, curvature }: Slope,
   damping: number,
@@ -57,7 +61,12 @@ const NOISE = 1e-3;
 
 type State = { factors: Factors; model: Model; point: Point; damping: number; promised: number; kept: number };
 
-/** Climbs from the model's own G and R. */
+/**
+ * The G and R under which the records are likeliest, climbing from the model's own (positive definite). Each step is damped until ℓ rises; so ℓ never falls,
+ * and as the entries of the factors are what moves, G and R never leave what can be. `converged` says that no step promised more than the tolerance (or the
+ * last one kept a small promise), not that there is no other hill.
+ * @example maximise(equations, directPattern(equations.system), model).model.G
+ */
 export function maximise(
   equations: Equations,
   pattern: DirectPattern,
