@@ -24,12 +24,20 @@ export type Worked<A> = {
 export type WorkedRun = Worked<Evaluation>;
 export type WorkedVariances = Worked<EstimatedVariances>;
 
+/** The fingerprints of both sides, as they are. */
+export type Fingerprints = Pick<Worked<unknown>, 'fingerprint' | 'answerFingerprint'>;
+
+/** What proves that a run comes out the same again; nothing is packed, and the answer stays where it was worked out. */
+const fingerprints = (input: EvaluationInput, answer: object): Fingerprints => ({
+  fingerprint: fingerprintOf(input),
+  answerFingerprint: fingerprintOfAnswer(answer),
+});
+
 /** Fingerprints and packs both sides, so that a page need not. */
 function worked<A extends object>(input: EvaluationInput, answer: A): Worked<A> {
   return {
     answer,
-    fingerprint: fingerprintOf(input),
-    answerFingerprint: fingerprintOfAnswer(answer),
+    ...fingerprints(input, answer),
     inputBytes: pack(input),
     answerBytes: pack(answer),
   };
@@ -54,14 +62,28 @@ function workedVariances(
   return 'usable' in answer ? worked(input, answer) : answer;
 }
 
+/** Works a kept run of worth out again, for its fingerprints alone. */
+function workedAgain(input: EvaluationInput, progress: Progress): Fingerprints | Problems {
+  const answer = evaluate(input, progress);
+  return 'queens' in answer ? fingerprints(input, answer) : answer;
+}
+
+/** Works a kept estimate of variances out again, for its fingerprints alone. */
+function estimatedAgain(kept: { input: EvaluationInput; seed: number }, progress: Progress): Fingerprints | Problems {
+  const answer = estimateFromInput(kept, progress);
+  return 'usable' in answer ? fingerprints(kept.input, answer) : answer;
+}
+
 /** Computations of worth by name. */
 export const worthComputations = {
   'evaluation-run': workedRun,
+  'evaluation-again': workedAgain,
   'evaluation-fingerprint': (input: EvaluationInput) => fingerprintOf(input),
   'evaluation-rests-on': ({ input, asked }: { input: EvaluationInput; asked: AskedWorth }) => restsOn(input, asked),
   'evaluation-changes': (facts: { before: EvaluationInput; after: EvaluationInput; asked: AskedChange }) =>
     whatChanged(facts.before, facts.after, facts.asked),
   'evaluation-validation': ({ input, year }: { input: EvaluationInput; year: number }) => validateByYear(input, year),
   'variances-run': workedVariances,
+  'variances-again': estimatedAgain,
   'kept-runs': (packed: readonly Uint8Array[]) => packed.map(unpack),
 };

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
 import { traitsIn } from '#domain/scoring/season-records.ts';
 import type { WorthFacts } from '#domain/worth/choices.ts';
+import { readOnce } from '#gather/read-once.ts';
 import { gatherWorth, worthReads, worthRecords } from '#gather/worth.ts';
 import { dayShape } from '#records/field.ts';
 import type { KindName } from '#records/kinds.ts';
@@ -28,7 +29,8 @@ export const worthFacts: Question<{ today: Day; month?: number | undefined }, An
   what: 'Descent, season records and birth years: everything breeding values are worked out from.',
   input,
   reads: [...worthReads, ...faceReads] as readonly KindName[],
-  async gather({ today, month }, facts): Promise<Answer> {
+  async gather({ today, month }, snapshot): Promise<Answer> {
+    const facts = readOnce(snapshot);
     const { faced, living } = await facedQueens(facts, today);
     const gathered = await gatherWorth(facts, { month, living });
     const { pedigree, years, lines, records } = gathered;

@@ -77,6 +77,11 @@ describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
     expect(again.fingerprint).toBe(stored.line.fingerprint);
     expect(again.answerFingerprint).toBe(stored.line.answer_fingerprint);
     expect(again.answerBytes).toEqual(worked.answerBytes);
+    // worked out again for its fingerprints alone
+    expect(computations['evaluation-again']?.(stored.input as never, () => {})).toEqual({
+      fingerprint: stored.line.fingerprint,
+      answerFingerprint: stored.line.answer_fingerprint,
+    });
   });
 
   test('where nothing was kept, nothing is told', async () => {

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { WorkedVariances } from '#compute/worth.ts';
+import type { Fingerprints } from '#compute/worth.ts';
 import { compatibleWith, type EstimatedVariances } from '#domain/worth/variances/estimate.ts';
 import type { ProfilePoint } from '#domain/worth/variances/profile.ts';
 import { type StoredVariances, type VarianceRun, varianceRuns } from '#questions/stock/worth-runs.ts';
@@ -169,7 +169,7 @@ function EstimateProvenance({ run: { line, answer } }: { run: VarianceRun }) {
       withInput('/api/ask/variance-run', { run: line.id }),
     );
     if (kept.run === null) return;
-    const found = await work.run<WorkedVariances>('variances-run', { input: kept.run.input, seed: line.seed });
+    const found = await work.run<Fingerprints>('variances-again', { input: kept.run.input, seed: line.seed });
     if (found !== null)
       setSame(found.fingerprint === line.fingerprint && found.answerFingerprint === line.answer_fingerprint);
   };

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { WorkedRun } from '#compute/worth.ts';
+import type { Fingerprints } from '#compute/worth.ts';
 import type { StoredRun } from '#questions/stock/worth-runs.ts';
 import { shortDay } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
@@ -9,9 +9,9 @@ import { ProvenanceFacts } from './provenance-facts.tsx';
 /** How a run was worked out, and the proof that it comes out the same again. */
 export function Provenance({ run }: { run: StoredRun }) {
   const work = useWork();
-  const [found, setFound] = useState<WorkedRun | null>(null);
+  const [found, setFound] = useState<Fingerprints | null>(null);
   const { line, answer } = run;
-  const again = async () => setFound(await work.run<WorkedRun>('evaluation-run', run.input));
+  const again = async () => setFound(await work.run<Fingerprints>('evaluation-again', run.input));
   const isSame =
     found !== null && found.fingerprint === line.fingerprint && found.answerFingerprint === line.answer_fingerprint;
   const facts = [
