@@ -28,8 +28,8 @@ export async function plannedForAlone(facts: Facts, crosses: ReadonlySet<RecordI
   };
 }
 
-/** Those of them that can still be moved on a day: not ticked as grafted or hung in, and not past, for what nobody wrote down is taken as done as planned. */
-export async function openForAlone(facts: Facts, crosses: ReadonlySet<RecordId>, today: Day): Promise<PlannedRaising> {
+/** Those of them that can still be moved: not ticked as grafted or hung in. What is late is not known to be done, and can. */
+export async function openForAlone(facts: Facts, crosses: ReadonlySet<RecordId>): Promise<PlannedRaising> {
   const { bars, combs } = await plannedForAlone(facts, crosses);
   const grafted = await facts.find('task', { planned_graft: bars.map(({ id }) => id), key: 'graft' });
   const hung = await facts.find('task', { planned_comb: combs.map(({ id }) => id), key: 'drone-comb-in' });
@@ -39,8 +39,8 @@ export async function openForAlone(facts: Facts, crosses: ReadonlySet<RecordId>,
     ),
   );
   return {
-    bars: bars.filter(({ id, day }) => day >= today && !done.has(id)),
-    combs: combs.filter(({ id, in_on }) => in_on >= today && !done.has(id)),
+    bars: bars.filter(({ id }) => !done.has(id)),
+    combs: combs.filter(({ id }) => !done.has(id)),
   };
 }
 
@@ -51,7 +51,7 @@ export async function goingAlong(
   { queens, drones }: RaisingShift,
   today: Day,
 ): Promise<PlannedRaising> {
-  const { bars, combs } = await openForAlone(facts, crosses, today);
+  const { bars, combs } = await openForAlone(facts, crosses);
   return {
     bars:
       queens === 0

@@ -6,6 +6,7 @@ import type { Row } from '#records/kinds.ts';
 import { type Day, earlierOf, laterOf } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { gatherLate, reckonedOn } from './late-raising.ts';
 
 /** The larvae of one dam on one bar, planned or grafted, as far as they have come. */
 export type SeasonBar = {
@@ -14,6 +15,8 @@ export type SeasonBar = {
   dam: RecordId;
   planned: Row<'planned_graft'> | null;
   graft: Row<'graft'> | null;
+  /** Its day is past and nobody wrote it down or ticked it: it is reckoned as grafted today. */
+  late: boolean;
   state: GraftState;
   /** Cells accepted, where they were counted, and queens out. */
   accepted: number | null;
@@ -75,6 +78,7 @@ export async function gatherBars(
   const ranges = groupBy(await facts.find('graft_range'), ({ graft }) => graft);
   const cells = groupBy(await facts.find('graft_cell'), ({ graft }) => graft);
   const gone = await goneVirgins(facts);
+  const late = await gatherLate(facts, today);
   const timesFor = (its: Uses) => {
     const profile = ownOf(its);
     return profile === undefined ? {} : { profile };
@@ -88,9 +92,10 @@ export async function gatherBars(
         dam: bar.dam,
         planned: bar,
         graft: null,
+        late: late.has(bar.id),
         state: {
           id: bar.id,
-          grafted: bar.day,
+          grafted: reckonedOn(bar.day, late.has(bar.id), today),
           count: { left: bar.larvae, after: 'grafted' },
           ...timesFor(usesOf(bar.id)),
         },
@@ -111,6 +116,7 @@ export async function gatherBars(
         dam,
         planned: plan,
         graft,
+        late: false,
         state: { id, grafted: graft.day, count, ...(emerged === undefined ? {} : { emerged }), ...timesFor(served) },
         accepted,
         emerged: out,
@@ -120,3 +126,7 @@ export async function gatherBars(
   );
   return [...grafted, ...open];
 }
+
+/** A bar that is late, as if it had been grafted on the day it was planned for. */
+export const barAsPlanned = (bar: SeasonBar): SeasonBar =>
+  bar.late && bar.planned !== null ? { ...bar, state: { ...bar.state, grafted: bar.planned.day } } : bar;

@@ -2,9 +2,10 @@ import type { DroneLot } from '#domain/rearing/chances/drone-lot.ts';
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import type { Facts } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
-import { addDays } from '#units/calendar-day.ts';
+import { addDays, type Day, daysBetween } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
+import { gatherLate, reckonedOn } from './late-raising.ts';
 import { lotOf } from './lots.ts';
 
 /** Drones of one mother from one comb, planned or hung in, as far as they were counted. */
@@ -14,6 +15,8 @@ export type SeasonComb = {
   mothers: readonly RecordId[];
   planned: Row<'planned_comb'> | null;
   comb: Row<'drone_comb'> | null;
+  /** Its day is past and nobody wrote it down or ticked it: it is reckoned as hung in today. */
+  late: boolean;
   lot: DroneLot;
   /** Combs the lot is. */
   combs: number;
@@ -21,7 +24,7 @@ export type SeasonComb = {
   uses: ReadonlyMap<RecordId, number>;
 };
 
-function plannedLot({ in_on, combs }: Row<'planned_comb'>, profile: BiologyProfile): DroneLot {
+function plannedLot({ in_on, combs }: Pick<Row<'planned_comb'>, 'in_on' | 'combs'>, profile: BiologyProfile): DroneLot {
   const laidFrom = addDays(in_on, profile.timings.combLead.value);
   const { from, to } = profile.usual.droneAge;
   const count = Math.round(combs * profile.yields.cellsPerComb.value);
@@ -31,12 +34,20 @@ function plannedLot({ in_on, combs }: Row<'planned_comb'>, profile: BiologyProfi
 const withTimes = (lot: DroneLot, profile: BiologyProfile | undefined): DroneLot =>
   profile === undefined ? lot : { ...lot, profile };
 
+/** How combs are read: by which times, and as they stand on which day. */
+export type CombTimes = {
+  today: Day;
+  usual: BiologyProfile;
+  /** The times of what a comb is for, where they are not the usual ones. */
+  ownOf?: (uses: ReadonlyMap<RecordId, number>) => BiologyProfile | undefined;
+};
+
 /** Every drone comb of the book and of the plan, by the times of what it is for (`ownOf`), else by `usual`. Of several combs planned as one, those not written down yet are still to come. */
 export async function gatherCombs(
   facts: Facts,
-  usual: BiologyProfile,
-  ownOf: (uses: ReadonlyMap<RecordId, number>) => BiologyProfile | undefined = () => undefined,
+  { today, usual, ownOf = () => undefined }: CombTimes,
 ): Promise<SeasonComb[]> {
+  const late = await gatherLate(facts, today);
   const planned = (await facts.find('planned_comb')).filter(({ cancelled }) => cancelled !== 1);
   const uses = groupBy(await facts.find('planned_comb_use'), ({ planned_comb }) => planned_comb);
   const usesOf = (id: RecordId, part: number) =>
@@ -59,6 +70,7 @@ export async function gatherCombs(
         mothers: standsFor(comb.mother),
         planned: plan,
         comb,
+        late: false,
         lot: withTimes(lot, profile),
         combs: 1,
         uses: served,
@@ -77,7 +89,11 @@ export async function gatherCombs(
         mothers: plan.mother === null ? (named === null ? [] : [named]) : standsFor(plan.mother),
         planned: plan,
         comb: null,
-        lot: withTimes(plannedLot({ ...plan, combs: left }, profile ?? usual), profile),
+        late: late.has(plan.id),
+        lot: withTimes(
+          plannedLot({ in_on: reckonedOn(plan.in_on, late.has(plan.id), today), combs: left }, profile ?? usual),
+          profile,
+        ),
         combs: left,
         uses: served,
       },
@@ -85,6 +101,22 @@ export async function gatherCombs(
   });
   return [...hung, ...toCome];
 }
+
+/** The same comb so many days later, as far as its eggs are still to be laid. */
+export const combLater = (comb: SeasonComb, days: number): SeasonComb =>
+  'laidFrom' in comb.lot && days !== 0
+    ? {
+        ...comb,
+        lot: { ...comb.lot, laidFrom: addDays(comb.lot.laidFrom, days), laidTo: addDays(comb.lot.laidTo, days) },
+      }
+    : comb;
+
+/** Days a comb of the plan is late on a day. */
+export const combLateBy = ({ late, planned }: SeasonComb, today: Day): number =>
+  late && planned !== null ? daysBetween(planned.in_on, today) : 0;
+
+/** A comb that is late, as if it had been hung in on the day it was planned for. */
+export const combAsPlanned = (comb: SeasonComb, today: Day): SeasonComb => combLater(comb, -combLateBy(comb, today));
 
 /** What of a lot is promised to none of some crosses. */
 function unpromised({ lot, uses, combs }: SeasonComb, to: ReadonlySet<RecordId>): DroneLot {

@@ -21,15 +21,15 @@ const timesOf = (profile: BiologyProfile | undefined) => (profile === undefined 
 function standingBar({ dam, planned, graft, state, accepted, uses }: SeasonBar): StandingBar {
   const larvae = state.count.after === 'grafted' ? state.count.left : (planned?.larvae ?? accepted ?? state.count.left);
   const queens = [...uses.values()].reduce((sum, one) => sum + one, 0);
-  const day = graft?.day ?? planned?.day ?? state.grafted;
+  const day = graft?.day ?? state.grafted;
   return { dam, day, larvae, accepted, queens, ...timesOf(state.profile) };
 }
 
-function standingCombs({ mothers, planned, comb, lot, combs }: SeasonComb, usual: BiologyProfile): StandingCombs {
+function standingCombs({ mothers, planned, comb, late, lot, combs }: SeasonComb, usual: BiologyProfile): StandingCombs {
   const { timings } = lot.profile ?? usual;
   const [lead, brood] = [timings.combLead.value, timings.droneEggToEmergence.value];
   const laid = 'laidFrom' in lot ? lot.laidFrom : (comb?.laid_from ?? addDays(lot.emergedFrom, -brood));
-  const day = comb?.in_on ?? planned?.in_on ?? addDays(laid, -lead);
+  const day = comb?.in_on ?? (late ? null : planned?.in_on) ?? addDays(laid, -lead);
   return { mothers, day, combs, ...timesOf(lot.profile) };
 }
 

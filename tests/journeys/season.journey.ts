@@ -110,13 +110,37 @@ test('six crosses on three days: planned at once, half a graft lost, mended, and
   const facts = (await (
     await fetch(`${server.url}/api/ask/season-days?input=${encodeURIComponent('{"today":"2027-03-22"}')}`)
   ).json()) as {
-    answer: { raising: { side: string; planned: string; amount: number; mother: string }[] };
+    answer: {
+      days: { crosses: { id: string }[] }[];
+      raising: { side: string; planned: string; amount: number; mother: string }[];
+    };
   };
   const bar = facts.answer.raising.find(({ side, mother }) => side === 'queens' && mother === '26-014');
   if (bar === undefined) throw new Error('no bar of 26-014');
   await page.goto(`${server.url}/today${on(bar.planned)}`);
   await expect(page.locator('.task', { hasText: `${bar.amount} larvae` }).first()).toContainText('Graft.');
   await picture(page, 'season-today');
+
+  // Combs nobody wrote down or ticked are late: neither taken as done nor lost. Ticked, the day is as sure as planned.
+  await page.goto(`${server.url}/rearing/season${on(bar.planned)}`);
+  await expect(card('Sat 12 Jun')).toContainText('Late, and nobody wrote down that it was done', { timeout: 30_000 });
+  await expect(card('Sat 12 Jun')).toContainText(
+    /In 0 of 20 seasons.*In 1\d of 20 if what is late was done as planned/,
+  );
+  await expect(page.getByText(/R-07 · .*days late, drawn as begun today/).first()).toBeVisible();
+  await expectAccessible(page);
+  await picture(page, 'season-late');
+  const hung = new Set<string>();
+  for (const { id } of facts.answer.days.flatMap(({ crosses }) => crosses)) {
+    const input = encodeURIComponent(JSON.stringify({ cross: id, today: bar.planned }));
+    const { answer } = (await (await fetch(`${server.url}/api/ask/countback?input=${input}`)).json()) as {
+      answer: { tasks: { id: string; key: string; from: string }[] };
+    };
+    for (const task of answer.tasks) if (task.key === 'drone-comb-in' && task.from < bar.planned) hung.add(task.id);
+  }
+  await does(server, 'do-task', { tasks: [...hung], on: bar.planned }, past(bar.planned));
+  await expect(card('Sat 12 Jun')).not.toContainText('nobody wrote down', { timeout: 30_000 });
+  await expect(card('Sat 12 Jun')).toContainText(/In 1\d of 20 seasons/);
 
   // Half the graft is lost: the day is in doubt, and the cheapest repair is offered first.
   const ranges = [{ position_from: 1, position_to: bar.amount, dam: dams[0] }];

@@ -222,8 +222,21 @@ for (const { name, fresh, here } of databases)
       expect(told.along).toEqual({ bars: 1, combs: 0 });
       expect(told.tasks.lateBefore).toBe(0);
       expect(told.tasks.late).toEqual([]);
-      const past = await movedTo({ inseminate_on: '2027-06-14' }, '2027-04-29');
+      const past = await movedTo({ inseminate_on: '2027-06-13' }, '2027-04-29');
       expect(past.tasks.lateBefore).toBeGreaterThan(0);
       expect(past.tasks.late.map(({ key }) => key)).toContain('drone-comb-in');
+    });
+
+    test('takes a comb nobody wrote down along to a day still to come, and reckons it as hung in today at the earliest', async () => {
+      // In on 27 April with eggs from the 29th: 20 days old on 12 June. Hung in on 3 May they are 14 days old (24 days of brood, standard text).
+      const still = await movedTo({}, '2027-05-03');
+      const onTime = await movedTo({}, '2027-04-27');
+      expect(still.before.mothers[0]?.chance).toBeLessThan(onTime.before.mothers[0]?.chance ?? 0);
+      const moved = await movedTo({ inseminate_on: '2027-06-18' }, '2027-05-03');
+      expect(moved.along.combs).toBe(1);
+      expect(moved.tasks.late.map(({ key }) => key)).not.toContain('drone-comb-in');
+      expect(moved.after.mothers[0]?.chance).toBeCloseTo(onTime.before.mothers[0]?.chance ?? 0, 12);
+      await change({ inseminate_on: '2027-06-18' }, '2027-05-03');
+      expect(await combs()).toEqual(['2027-04-27', '2027-05-03']);
     });
   });

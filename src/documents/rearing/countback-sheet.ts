@@ -6,7 +6,7 @@ import { dayParts, dayWords } from '#words/day-words.ts';
 import { language, say, sayAny } from '#words/say.ts';
 import { paper } from '../paper.ts';
 import { drawSheet, type Sheet, sizes } from '../sheet.ts';
-import { type DayScale, dayScale, drawLaneBar } from './drawn-lane.ts';
+import { type DayScale, dayScale, drawLaneBar, laneWords } from './drawn-lane.ts';
 import { besideTask } from './task-beside.ts';
 
 const LEFT = 12;
@@ -19,7 +19,7 @@ type Placed = { lane: Lane; side: string; y: number };
 
 function drawLane(sheet: Sheet, { lane, side, y }: Placed, scale: DayScale): void {
   const name = [side, lane.code, lane.who].filter(Boolean).join(' · ');
-  const words = lane.id === null ? say('lanes.planned', { who: name }) : name;
+  const words = laneWords(lane, name);
   sheet.write(words, { x: scale.left(lane.parts[0]?.from ?? lane.ripe.from), y, points: 9, width: 90, lines: 1 });
   drawLaneBar(sheet, lane, { y: y + 5, height: BAR }, scale);
 }

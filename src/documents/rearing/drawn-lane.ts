@@ -63,6 +63,12 @@ export function drawLaneBar(sheet: Sheet, { parts, was }: Pick<Lane, 'parts' | '
   if (was !== null) drawOldPlan(sheet, was, at, scale);
 }
 
+/** A lane by name; what is not known to have begun is planned, or late. */
+export function laneWords({ id, late }: Lane, who: string): string {
+  if (id !== null) return who;
+  return late > 0 ? say('lanes.late', { who, n: late }) : say('lanes.planned', { who });
+}
+
 /** The line of an insemination day, and of today. */
 export const dayLine: Stroke = { weight: 0.9 };
 export const todayLine: Stroke = { weight: 0.4, dash: 0.8 };

@@ -7,7 +7,7 @@ import { dayParts, dayWords, shortDay } from '#words/day-words.ts';
 import { language, say, sayAny } from '#words/say.ts';
 import { paper } from '../paper.ts';
 import { drawSheet, type Sheet, sizes } from '../sheet.ts';
-import { type DayScale, dayLine, dayScale, drawLaneBar, drawLegend, todayLine } from './drawn-lane.ts';
+import { type DayScale, dayLine, dayScale, drawLaneBar, drawLegend, laneWords, todayLine } from './drawn-lane.ts';
 import { besideTask, crossesOf } from './task-beside.ts';
 
 const [WIDE, HIGH] = sizes.a3Wide;
@@ -48,7 +48,7 @@ const points = 8;
 /** Whose a lane is, left of it where there is room, else behind its end, else above its brood; what has not begun is called planned. */
 function writeLaneName(sheet: Sheet, { lane, side }: { lane: Lane; side: string }, y: number, scale: DayScale): void {
   const name = [side, lane.code, lane.who].filter((words) => words !== '').join(' · ');
-  const words = lane.id === null ? say('lanes.planned', { who: name }) : name;
+  const words = laneWords(lane, name);
   const width = sheet.widthOf(words, { points }) + 0.5;
   const begun = scale.left(earlierOf(lane.parts[0]?.from ?? lane.ripe.from, lane.was?.begun ?? lane.ripe.from));
   const end = scale.left(addDays(laterOf(lane.parts.at(-1)?.to ?? lane.ripe.to, lane.was?.to ?? lane.ripe.to), 1));

@@ -195,7 +195,7 @@ describe.skipIf(!canReadPdf)('papers of rearing, read back by poppler and zxing'
     ]);
     const wall = await drawn('season-wall-sheet', { today: '2027-05-24' });
     keep('season-wall-moved', wall);
-    for (const said of ['Queens · bar 1 · 26-014', 'Drones · R-07, planned', 'where the plan had it'])
+    for (const said of ['Queens · bar 1 · 26-014', 'Drones · R-07, 34 days late', 'where the plan had it'])
       expect(plain(wall)).toContain(said);
   });
 

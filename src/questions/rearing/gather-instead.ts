@@ -22,7 +22,7 @@ export async function gatherInstead(facts: Facts, told: Told): Promise<Instead |
     wish,
     today,
     microlitres: cross.queens_wanted * cross.dose_ul * (cross.doses ?? 1),
-    lots: lotsByMother(await gatherCombs(facts, wish.profile)),
+    lots: lotsByMother(await gatherCombs(facts, { today, usual: wish.profile })),
   });
   return { ...instead, mothers: instead.mothers.map((one) => ({ ...one, mother: called(one.mother) })) };
 }

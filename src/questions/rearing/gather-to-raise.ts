@@ -1,8 +1,9 @@
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
+import { gatherLate, reckonedOn } from '#gather/late-raising.ts';
 import { openForAlone } from '#gather/planned-raising.ts';
-import type { SeasonComb } from '#gather/season-combs.ts';
+import { combLateBy, type SeasonComb } from '#gather/season-combs.ts';
 import type { Facts } from '#ports/store.ts';
-import { addDays, type Day } from '#units/calendar-day.ts';
+import { addDays, type Day, daysBetween } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import type { Raising } from './lanes.ts';
 
@@ -22,7 +23,8 @@ type Told = {
 export async function gatherToRaise(facts: Facts, told: Told): Promise<PlanOfCross> {
   const { cross, profile, today, called } = told;
   const { combLead } = profile.timings;
-  const going = await openForAlone(facts, new Set([cross]), today);
+  const going = await openForAlone(facts, new Set([cross]));
+  const late = await gatherLate(facts, today);
   const goes = new Set<string>([...going.bars, ...going.combs].map(({ id }) => id));
   const ids = (await facts.find('planned_graft_use', { cross })).map(({ planned_graft }) => planned_graft);
   const bars = await facts.find('planned_graft', { id: [...new Set(ids)], cancelled: null });
@@ -36,9 +38,19 @@ export async function gatherToRaise(facts: Facts, told: Told): Promise<PlanOfCro
     planned: {
       bars: bars
         .filter(({ graft }) => graft === null)
-        .map(({ id, dam, day }) => ({ id, who: called(dam), begun: { from: day, to: day }, goes: goes.has(id) })),
-      combs: combs.flatMap(({ id, comb, lot, mothers: [mother] }) =>
-        comb !== null || mother === undefined || !('laidFrom' in lot)
+        .map(({ id, dam, day }) => {
+          const from = reckonedOn(day, late.has(id), today);
+          const lateBy = late.has(id) ? daysBetween(day, today) : 0;
+          return { id, who: called(dam), begun: { from, to: from }, goes: goes.has(id), due: day, late: lateBy };
+        }),
+      combs: combs.flatMap((one) => {
+        const {
+          id,
+          comb,
+          lot,
+          mothers: [mother],
+        } = one;
+        return comb !== null || mother === undefined || !('laidFrom' in lot)
           ? []
           : [
               {
@@ -47,9 +59,11 @@ export async function gatherToRaise(facts: Facts, told: Told): Promise<PlanOfCro
                 who: called(mother),
                 begun: { from: lot.laidFrom, to: lot.laidTo },
                 goes: goes.has(id),
+                due: one.planned?.in_on ?? lot.laidFrom,
+                late: combLateBy(one, today),
               },
-            ],
-      ),
+            ];
+      }),
     },
   };
 }

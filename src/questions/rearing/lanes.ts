@@ -25,6 +25,8 @@ export type Lane = {
   was: (Days & { begun: Day }) | null;
   /** It is only planned, and goes along when days are moved. */
   goes: boolean;
+  /** Days it is late, where nobody wrote down that it was begun: it is drawn as begun today. */
+  late: number;
 };
 
 /** The ripeness lanes of one insemination day. */
@@ -50,8 +52,18 @@ export type Raised = {
   planned?: Day | null;
 };
 
-/** A bar or comb of the season plan that has not begun: the graft, or the days of its useful eggs. `goes`: no other cross shares it. */
-export type ToRaise = { id: string; who: string; begun: Days; goes: boolean };
+/** A bar or comb of the season plan that is not known to have begun: the graft, or the days of its useful eggs. `goes`: no other cross shares it. */
+export type ToRaise = {
+  id: string;
+  who: string;
+  /** As reckoned: today where it is late. */
+  begun: Days;
+  goes: boolean;
+  /** Its day in the plan: the graft, or the comb hung in. */
+  due: Day;
+  /** Days it is late: its day is past, and nobody wrote down that it was begun. */
+  late: number;
+};
 
 /** Days a lane is drawn on after it is of no more use. */
 const FADES = 6;
@@ -78,10 +90,10 @@ function planOf({ begun, planned }: Pick<Raised, 'begun' | 'planned'>, ripe: Day
   return { begun: planned, from: addDays(ripe.from, by), to: addDays(ripe.to, by) };
 }
 
-type Drawn = Omit<Raised, 'id'> & { id: string | null; goes?: boolean };
+type Drawn = Omit<Raised, 'id'> & { id: string | null; goes?: boolean; late?: number };
 
 function laneOf(raised: Drawn, ages: UsableAges): Lane {
-  const { id, code, who, earliest, emerged, goes = false } = raised;
+  const { id, code, who, earliest, emerged, goes = false, late = 0 } = raised;
   const ripe = { from: addDays(emerged.from, ages.preferred.from), to: addDays(emerged.to, ages.preferred.to) };
   const early = earliest !== null && earliest < emerged.from ? earliest : null;
   return {
@@ -94,6 +106,7 @@ function laneOf(raised: Drawn, ages: UsableAges): Lane {
     earliest: early,
     was: planOf(raised, ripe),
     goes,
+    late,
   };
 }
 
@@ -136,13 +149,13 @@ export type Raising = {
 
 const shifted = ({ from, to }: Days, days: number): Days => ({ from: addDays(from, days), to: addDays(to, days) });
 
-/** The lane of a bar or comb of the season plan, gone along by so many days if it goes. */
-function laneToCome({ id, who, begun, goes }: ToRaise, brood: number, ages: UsableAges, by: number): Lane {
-  const days = shifted(begun, goes ? by : 0);
-  const lane = laneOf(
-    { id: null, code: '', who, begun: days, emerged: shifted(days, brood), earliest: null, goes },
-    ages,
-  );
+/** The lane of a bar or comb of the season plan, gone along by so many days if it goes; what is late begins today or after it, wherever it goes. */
+function laneToCome({ id, who, begun, goes, late }: ToRaise, brood: number, ages: UsableAges, by: number): Lane {
+  const going = goes ? by : 0;
+  const days = shifted(begun, late > 0 ? Math.max(0, going - late) : going);
+  const planned = late > 0 ? addDays(begun.from, -late) : null;
+  const drawn = { id: null, code: '', who, begun: days, emerged: shifted(days, brood), earliest: null };
+  const lane = laneOf({ ...drawn, goes, late, planned }, ages);
   return { ...lane, key: `planned ${id}` };
 }
 

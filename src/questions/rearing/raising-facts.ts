@@ -1,4 +1,3 @@
-import type { DroneLot } from '#domain/rearing/chances/drone-lot.ts';
 import type { RaisingFacts } from '#domain/rearing/chances/raising-chances.ts';
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import type { GraftState } from '#domain/rearing/reality/day-plan.ts';
@@ -6,13 +5,14 @@ import type { RaisingShift } from '#domain/rearing/reality/raising-shift.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { combsFor, droneSharesOf, type SeasonSource, type Sharer } from '#gather/comb-parts.ts';
 import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
+import { gatherLate, reckonedOn } from '#gather/late-raising.ts';
 import { graftStateOf } from '#gather/lots.ts';
 import { goingAlong } from '#gather/planned-raising.ts';
 import { gatherProfiles } from '#gather/profiles.ts';
-import { gatherCombs } from '#gather/season-combs.ts';
+import { combLateBy, combLater, gatherCombs } from '#gather/season-combs.ts';
 import type { Facts } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
-import { addDays, type Day } from '#units/calendar-day.ts';
+import type { Day } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { type GatheredRaised, gatherRaised, raisedReads } from './gather-raised.ts';
@@ -66,9 +66,6 @@ async function plannedOf(facts: Facts, { cross, today, shift }: Asked, bars: rea
   };
 }
 
-const later = (lot: DroneLot, days: number): DroneLot =>
-  'laidFrom' in lot ? { ...lot, laidFrom: addDays(lot.laidFrom, days), laidTo: addDays(lot.laidTo, days) } : lot;
-
 /** Crosses that are still to be inseminated on a day, with what they ask of the drones; the one asked about as it is asked. */
 async function sharersOf(facts: Facts, { cross, today }: Asked): Promise<{ own: Sharer; all: Sharer[] }> {
   const open = (await facts.find('cross')).filter(
@@ -104,12 +101,17 @@ export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<Ga
   const mine = serving(wish, raised, { cross: cross.id, dams, mothers: named });
   const bars = mine.bars.map((bar) => bar.id as RecordId);
   const planned = await plannedOf(facts, asked, bars);
+  const late = await gatherLate(facts, today);
   const toCome = planned.bars.map(
-    ({ id, day, larvae }): GraftState => ({ id, grafted: day, count: { left: larvae, after: 'grafted' } }),
+    ({ id, day, larvae }): GraftState => ({
+      id,
+      grafted: reckonedOn(day, late.has(id), today),
+      count: { left: larvae, after: 'grafted' },
+    }),
   );
-  const combs = (await gatherCombs(facts, profile)).map((comb) => {
-    const days = comb.comb === null ? (planned.combsMoved.get(comb.id) ?? 0) : 0;
-    return days === 0 ? comb : { ...comb, lot: later(comb.lot, days) };
+  const combs = (await gatherCombs(facts, { today, usual: profile })).map((comb) => {
+    const days = comb.comb === null ? planned.combsMoved.get(comb.id) : undefined;
+    return days === undefined ? comb : combLater(comb, days - combLateBy(comb, today));
   });
   const motherOf = ({ id, share }: SeasonSource) => {
     const its = combsFor({ source: id, here: [own], all, combs, usual: profile });

@@ -13,6 +13,8 @@ import { serving } from './serving.ts';
 export const raisingReads = [
   ...raisedReads,
   'queen',
+  'cross',
+  'insemination',
   'task',
   'planned_graft',
   'planned_graft_use',
@@ -43,7 +45,10 @@ export function raisingReader(facts: Facts, today: Day): (of: ToBeRaised) => Pro
   const bookBy = async (profile: BiologyProfile): Promise<Book> => {
     const known = books.get(profile);
     if (known !== undefined) return known;
-    const book = { raised: await gatherRaised(facts, profile), combs: await gatherCombs(facts, profile) };
+    const book = {
+      raised: await gatherRaised(facts, profile),
+      combs: await gatherCombs(facts, { today, usual: profile }),
+    };
     books.set(profile, book);
     return book;
   };

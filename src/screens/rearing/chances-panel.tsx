@@ -4,7 +4,9 @@ import type { Bite } from '#domain/rearing/chances/bites.ts';
 import type { MotherToRaise, QueensToRaise, RaisingChances } from '#domain/rearing/chances/raising-chances.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import type { Countback } from '#questions/rearing/countback.ts';
+import type { ToRaise } from '#questions/rearing/lanes.ts';
 import { raisingChances } from '#questions/rearing/raising-chances.ts';
+import { dayWords } from '#words/day-words.ts';
 import { figure } from '#words/queen-words.ts';
 import { say, sayAny } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
@@ -14,7 +16,7 @@ import { DotQuantiles } from '../parts/dot-quantiles.tsx';
 import { ChoiceField } from '../parts/form.tsx';
 import { LossesStairs } from './losses-stairs.tsx';
 import { profileWords } from './profile-words.ts';
-import { timesOfTwenty } from './season/season-words.ts';
+import { listWords, timesOfTwenty } from './season/season-words.ts';
 
 /** How sure a breeder can ask to be. */
 const certainties = ['0.8', '0.9', '0.95', '0.99'] as const;
@@ -122,12 +124,25 @@ function givesFirst({ queens, mothers, sure }: RaisingChances): string {
   });
 }
 
+/** What is late of the plan, and how the numbers below take it. */
+function LateRaising({ countback: { raising } }: { countback: Countback }) {
+  const { bars, combs } = raising.planned ?? { bars: [], combs: [] };
+  const words = (side: 'queens' | 'drones') => (one: ToRaise) =>
+    say(`season.overdue-${side}`, { mother: one.who, day: dayWords(one.due, today()) });
+  const late = [
+    ...combs.filter(({ late }) => late > 0).map(words('drones')),
+    ...bars.filter(({ late }) => late > 0).map(words('queens')),
+  ];
+  return late.length === 0 ? null : <p className="problem">{say('season.overdue', { what: listWords(late) })}</p>;
+}
+
 type ToldProps = { chances: RaisingChances; countback: Countback; wish: Wish; sure: string };
 
 function Told({ chances, countback, wish, sure }: ToldProps) {
   const { queens, mothers, droneBites, chance } = chances;
   return (
     <>
+      <LateRaising countback={countback} />
       {chance === null ? null : (
         <p className="lead">
           <strong>{say('chances.both', { times: timesOfTwenty(chance) })}</strong> {givesFirst(chances)}

@@ -41,6 +41,12 @@ function layoutOf({ drones, queens }: Lanes): Layout {
 
 const until = (scale: DayScale, day: Day) => scale.left(addDays(day, 1));
 
+/** A lane by name; what is not known to have begun is planned, or late. */
+function laneWords({ id, late }: Lane, who: string): string {
+  if (id !== null) return who;
+  return late > 0 ? say('lanes.late', { who, n: late }) : say('lanes.planned', { who });
+}
+
 /** One lane: thin while brood, hatched until of age, solid while of the best age, outlined while still usable, then fading. */
 function LaneBar({ lane, y, scale, hatch }: Placed & { scale: DayScale; hatch: string }) {
   const top = y + 20;
@@ -48,7 +54,7 @@ function LaneBar({ lane, y, scale, hatch }: Placed & { scale: DayScale; hatch: s
   return (
     <g className={lane.id === null ? 'lane-bar planned' : 'lane-bar'}>
       <text x={Math.max(2, scale.left(lane.parts[0]?.from ?? lane.ripe.from))} y={y + 14} className="lane-name">
-        {lane.id === null ? say('lanes.planned', { who: name }) : name}
+        {laneWords(lane, name)}
       </text>
       {lane.parts.map(({ growth, from, to }) => {
         const x = scale.left(from);

@@ -30,7 +30,7 @@ function Rows({ lanes, side }: { lanes: readonly Lane[]; side: string }) {
     <tr key={lane.key}>
       <th scope="row">
         {side} {[lane.code, lane.who].filter(Boolean).join(' · ')}
-        {lane.id === null ? <span className="soft"> ({say('sign.planned')})</span> : null}
+        {lane.id === null ? <span className="soft"> ({say(lane.late > 0 ? 'sign.late' : 'sign.planned')})</span> : null}
       </th>
       {lane.parts.slice(0, 4).map(({ growth, from, to }) => (
         <td key={growth} data-label={sayAny(`growth.${growth}`)}>

@@ -36,6 +36,7 @@ export const rearing = {
   'lanes.i': 'I {day}',
   'lanes.today': 'today',
   'lanes.planned': '{who}, planned',
+  'lanes.late': '{who}, {n, plural, one {# day} other {# days}} late, drawn as begun today',
   'lanes.drag-day': 'Drag to move the insemination day',
   'lanes.drag-drones': 'Drag to have the eggs laid earlier or later',
   'lanes.drag-queens': 'Drag to graft earlier or later',

@@ -81,8 +81,11 @@ export const season = {
   'season.days': 'Insemination days',
   'season.link-queens': 'Queens of {mother}',
   'season.link-drones': 'Drones of {mother}',
+  'season.none-in-time': 'None would be of age on the day; needed: {needed}.',
   'season.gives-first': 'gives first',
-  'season.overdue': 'Not written down yet, taken as planned: {what}.',
+  'season.overdue':
+    'Late, and nobody wrote down that it was done: {what}. The chances take it as begun today. If it was done, write it down, or tick it on Today.',
+  'season.if-done': 'In {seasons} of 20 if what is late was done as planned.',
   'season.overdue-drones': 'the drone comb of {mother} of {day}',
   'season.overdue-queens': 'the bar of {mother} of {day}',
   'season.nothing-raised': 'Nothing is planned or raised yet of {mothers}. Propose days, or count the cross back.',
@@ -101,6 +104,7 @@ export const season = {
   'season.became': 'What became of it',
   'season.moved': 'Tasks that moved',
   'season.to-come': 'to come',
+  'season.not-written': 'not written down, reckoned from today',
   'season.days-late': '{n, plural, one {# day} other {# days}} late',
   'season.days-early': '{n, plural, one {# day} other {# days}} early',
   'season.accepted-of': '{n} of {of} accepted',
@@ -164,6 +168,8 @@ export const season = {
   'season.work-on': 'Work on {days} after all',
 
   'repair.title': 'What mends it',
+  'repair.as-planned':
+    'Reckoned as if what is late had been done as planned: begun today, nothing would mend this day.',
   'repair.then': 'Then in {times} of 20 seasons both sexes are enough.',
   'repair.none': 'Nothing at hand mends this day. Look at the crosses, or give it up.',
   'repair.refused': 'It was not mended',

@@ -31,8 +31,8 @@ export async function raisingMoved(
 }
 
 /** Gives up what is planned for some crosses alone and can still be left undone. */
-async function raisingLeft(crosses: ReadonlySet<RecordId>, { book, day }: Circumstances): Promise<Change[]> {
-  const { bars, combs } = await openForAlone(book, crosses, day);
+async function raisingLeft(crosses: ReadonlySet<RecordId>, { book }: Circumstances): Promise<Change[]> {
+  const { bars, combs } = await openForAlone(book, crosses);
   const changes: Change[] = [];
   for (const bar of bars) changes.push(...(await giveUpBar(book, bar)));
   for (const comb of combs) changes.push(...(await giveUpCombs(book, comb)));

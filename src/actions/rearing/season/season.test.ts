@@ -314,6 +314,47 @@ describe('what happened', () => {
     expect(await openTasks('virgins-emerge')).toEqual([]);
   });
 
+  it('takes a bar or comb nobody wrote down as begun today, says so, and tells the chance if it was done', async () => {
+    const { dam } = await taken();
+    const before = (await daysOn('2027-04-26')).days[0];
+    expect(before).toMatchObject({ overdue: [], asPlanned: null });
+    const late = await daysOn('2027-05-26');
+    expect(late.days[0]?.overdue.map(({ side, planned }) => [side, planned])).toEqual([
+      ['drones', '2027-04-27'],
+      ['drones', '2027-04-27'],
+      ['queens', '2027-05-25'],
+    ]);
+    // Combs hung in on 26 May: their drones emerge 21 June (2 days of lead, 24 of brood), nine days after the insemination.
+    expect(late.days[0]?.chance).toBe(0);
+    expect(late.days[0]?.asPlanned).toBeCloseTo(before?.chance ?? 0, 12);
+    const hung = (await openTasks('drone-comb-in')).map(({ id }) => id);
+    expect(codes(await tryTo(fresh.store, 'do-task', { tasks: hung, on: '2027-04-27' }, on('2027-05-26')))).toEqual([
+      '(kept)',
+    ]);
+    // Grafted on 26 May the queens are out on 7 June and five days old on the day, the youngest that can be used (standard text).
+    const day1 = await daysOn('2027-05-26');
+    expect(day1.days[0]?.overdue).toEqual([{ side: 'queens', mother: '26-014', planned: '2027-05-25' }]);
+    expect(day1.days[0]?.chance).toBeGreaterThan(0);
+    expect(day1.days[0]?.chance).toBeLessThan(day1.days[0]?.asPlanned ?? 0);
+    expect(day1.raising.find(({ side }) => side === 'queens')).toMatchObject({
+      overdue: true,
+      planned: '2027-05-25',
+      later: 1,
+      life: { begun: '2027-05-26' },
+      was: { begun: '2027-05-25' },
+    });
+    // Grafted on 30 May no queen is of age on 12 June, whoever is lucky: not silently done, and not lost if it was done.
+    const day5 = (await daysOn('2027-05-30')).days[0];
+    expect(day5?.links[0]?.expected).toBe(0);
+    expect(day5?.asPlanned).toBeCloseTo(before?.chance ?? 0, 12);
+    expect((await repairsOn('2027-05-30', '2027-06-12')).asPlanned).toBe(false);
+    const ranges = [{ position_from: 1, position_to: 43, dam }];
+    const graft = { code: 'bar 1', day: '2027-05-25' };
+    await does(fresh.store, 'record-graft', { graft, ranges }, past('2027-05-30'));
+    expect((await daysOn('2027-05-30')).days[0]).toMatchObject({ overdue: [], asPlanned: null });
+    expect((await daysOn('2027-05-30')).days[0]?.chance).toBeCloseTo(before?.chance ?? 0, 12);
+  });
+
   it('puts a day in doubt when half a graft is lost; the cheapest repair is a second graft, and mends it as one act', async () => {
     const { dam } = await taken();
     const before = (await daysOn('2027-05-26')).days[0];

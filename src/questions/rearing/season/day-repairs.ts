@@ -2,7 +2,8 @@ import { z } from 'zod';
 import type { MendingFacts } from '#domain/rearing/reality/day-chances.ts';
 import type { Repair } from '#domain/rearing/reality/repair.ts';
 import { limitsOf, repairCostsOf, seasonOn } from '#gather/season.ts';
-import type { SeasonBar } from '#gather/season-bars.ts';
+import { barAsPlanned, type SeasonBar } from '#gather/season-bars.ts';
+import { combAsPlanned } from '#gather/season-combs.ts';
 import { seasonDays as daysOf } from '#gather/season-days.ts';
 import { dayShape } from '#records/field.ts';
 import { type Day, daysBetween } from '#units/calendar-day.ts';
@@ -19,7 +20,13 @@ export type OfferedRepair = (
   | { kind: 'fewer-queens'; dam: string | null; queens: number; wanted: number }
 ) & { cost: number; chance: number; mends: boolean };
 
-export type DayRepairs = { chance: number | null; repairs: OfferedRepair[]; names: Record<string, string> };
+export type DayRepairs = {
+  chance: number | null;
+  repairs: OfferedRepair[];
+  names: Record<string, string>;
+  /** They are reckoned as if what is late had been done as planned, for begun today nothing would mend the day. */
+  asPlanned: boolean;
+};
 
 /** Chances are told to one in twenty; a link this little below what is asked for is not worth an act. */
 const SLACK = 0.02;
@@ -61,6 +68,13 @@ const hasStarter = (bars: readonly SeasonBar[], today: Day): boolean =>
 
 type Gathered = Awaited<ReturnType<typeof gatherSeasonDays>>;
 
+/** The plan of a day if what is late had been done as planned; nothing where nothing is late. */
+function planIfDone({ book, bars, combs }: Pick<Gathered, 'book' | 'bars' | 'combs'>, of: { today: Day; on: Day }) {
+  if (![...bars, ...combs].some(({ late }) => late)) return undefined;
+  const raised = { bars: bars.map(barAsPlanned), combs: combs.map((comb) => combAsPlanned(comb, of.today)) };
+  return daysOf(book, { ...raised, profile: book.profile }, of.today).find(({ on }) => on === of.on)?.plan;
+}
+
 /** Ways to mend an insemination day in doubt, the cheapest first; none when it is sure enough or nothing helps. */
 export const dayRepairs: Question<z.infer<typeof input>, Gathered, DayRepairs> = question({
   name: 'day-repairs',
@@ -71,7 +85,7 @@ export const dayRepairs: Question<z.infer<typeof input>, Gathered, DayRepairs> =
   async answer({ book, bars, combs, names }, { today, on }, compute) {
     const { profile } = book;
     const day = daysOf(book, { bars, combs, profile }, today).find((one) => one.on === on);
-    if (day === undefined) return { chance: null, repairs: [], names: {} };
+    if (day === undefined) return { chance: null, repairs: [], names: {}, asPlanned: false };
     const season = seasonOn(book.seasons, today);
     const sure = (season?.sure ?? 0.9) - SLACK;
     const blockedDays = season === null ? [] : limitsOf(season, book.daysOff).blockedDays;
@@ -84,9 +98,12 @@ export const dayRepairs: Question<z.infer<typeof input>, Gathered, DayRepairs> =
       blockedDays,
       starterReady: hasStarter(bars, today),
     };
-    const facts: MendingFacts = { plan: day.plan, means };
-    const found = await compute.run<{ chance: number; repairs: Repair[] }>('day-repairs', facts);
-    const repairs = bestOfEach(found.repairs).slice(0, MOST_OFFERED);
+    const waysFor = (plan: MendingFacts['plan']) =>
+      compute.run<{ chance: number; repairs: Repair[] }>('day-repairs', { plan, means } satisfies MendingFacts);
+    const found = await waysFor(day.plan);
+    const planned = found.repairs.length > 0 ? undefined : planIfDone({ book, bars, combs }, { today, on });
+    const ways = planned === undefined ? found.repairs : (await waysFor(planned)).repairs;
+    const repairs = bestOfEach(ways).slice(0, MOST_OFFERED);
     const wantedOf = (repair: Repair) =>
       day.plan.queens
         .filter(({ dam }) => repair.kind !== 'fewer-queens' || repair.dam === null || repair.dam === dam)
@@ -96,6 +113,11 @@ export const dayRepairs: Question<z.infer<typeof input>, Gathered, DayRepairs> =
       ...('dam' in one && one.dam !== null ? [one.dam] : []),
       ...('mother' in one ? [one.mother, one.instead] : []),
     ]);
-    return { chance: found.chance, repairs: shown, names: Object.fromEntries(ids.map((id) => [id, names(id)])) };
+    return {
+      chance: found.chance,
+      repairs: shown,
+      names: Object.fromEntries(ids.map((id) => [id, names(id)])),
+      asPlanned: planned !== undefined && shown.length > 0,
+    };
   },
 });

@@ -7,9 +7,9 @@ import type { DayChances, DaysFacts } from '#domain/rearing/reality/day-chances.
 import type { GoodQueens } from '#domain/rearing/reality/good-queens.ts';
 import { type Moved, movedTasks } from '#domain/rearing/reality/moved-tasks.ts';
 import { gatherNames, nameReads } from '#gather/names.ts';
-import { gatherSeason, ownProfile, type SeasonBook, seasonReads } from '#gather/season.ts';
-import { gatherBars, type SeasonBar } from '#gather/season-bars.ts';
-import { gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
+import { gatherSeason, ownProfile, type SeasonBook, type SeasonCross, seasonReads } from '#gather/season.ts';
+import { barAsPlanned, gatherBars, type SeasonBar } from '#gather/season-bars.ts';
+import { combAsPlanned, gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
 import { seasonDays as daysOf, type SeasonDay } from '#gather/season-days.ts';
 import { dayShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
@@ -35,8 +35,10 @@ export type ShownDay = {
   wanted: number;
   /** Names of mothers for whom nothing is planned or raised: then there is no chance to tell yet. */
   missing: string[];
-  /** Bars and combs that should be there by now and nobody wrote down or ticked: the chance takes them as planned. */
+  /** Bars and combs that should be there by now and nobody wrote down or ticked: the chance takes them as begun today. */
   overdue: { side: 'queens' | 'drones'; mother: string; planned: Day }[];
+  /** The chance if what is overdue had been done as planned; `null` where nothing is. */
+  asPlanned: number | null;
 };
 
 /** A bar or combs of the plan, beside what became of them: the ghost and what stands now. */
@@ -49,7 +51,7 @@ export type ShownRaising = {
   planned: Day;
   /** The bar or comb it became. */
   record: { id: string; code: string } | null;
-  /** Its day is past, and it was neither written down nor ticked. */
+  /** Its day is past, and it was neither written down nor ticked: its life is reckoned from today. */
   overdue: boolean;
   /** The day it was grafted, or its first eggs should have been and were laid. */
   actual: Day | null;
@@ -74,8 +76,6 @@ type Gathered = {
   names: (id: string) => string;
 };
 
-type Told = Gathered & { today: Day };
-
 /** Kinds the days of a season are read from. */
 export const seasonDayReads = [...seasonReads, ...nameReads, 'task'] as const;
 
@@ -86,7 +86,7 @@ export async function gatherSeasonDays(facts: Parameters<typeof gatherSeason>[0]
   return {
     book,
     bars: await gatherBars(facts, today, ownOf),
-    combs: await gatherCombs(facts, book.profile, ownOf),
+    combs: await gatherCombs(facts, { today, usual: book.profile, ownOf }),
     tasks: (await facts.find('task')).filter(({ planned_graft, planned_comb }) => planned_graft ?? planned_comb),
     names: await gatherNames(facts),
   };
@@ -106,6 +106,7 @@ function shownDay(day: SeasonDay, { readiness, dots, good }: DayChances, { names
     wanted: day.crosses.reduce((sum, { row }) => sum + row.queens_wanted, 0),
     missing: day.missing.map(names),
     overdue: [],
+    asPlanned: null,
   };
 }
 
@@ -127,10 +128,6 @@ function movesOf(planned: Followed, rows: readonly Row<'task'>[]): Moved[] {
   );
 }
 
-/** Whether the first task of something planned is done. */
-const isTicked = (rows: readonly Row<'task'>[], key: string) =>
-  rows.some((row) => row.key === key && row.done_on !== null);
-
 function queenLife(grafted: Day, emerged: Day | undefined, { timings, queens }: BiologyProfile) {
   const out = emerged ?? addDays(grafted, timings.graftToEmergence.value);
   const at = (age: number) => addDays(out, age);
@@ -144,7 +141,7 @@ function queenLife(grafted: Day, emerged: Day | undefined, { timings, queens }: 
   };
 }
 
-function shownBar(bar: SeasonBar, rows: readonly Row<'task'>[], { book, names, today }: Told): ShownRaising {
+function shownBar(bar: SeasonBar, rows: readonly Row<'task'>[], { book, names }: Gathered): ShownRaising {
   const { planned, graft, state } = bar;
   const profile = state.profile ?? book.profile;
   const day = planned?.day ?? state.grafted;
@@ -163,9 +160,9 @@ function shownBar(bar: SeasonBar, rows: readonly Row<'task'>[], { book, names, t
           : (graft.larvae ?? 0),
     planned: day,
     record: graft === null ? null : { id: graft.id, code: graft.code },
-    overdue: graft === null && day < today && !isTicked(rows, 'graft'),
+    overdue: bar.late,
     actual: graft === null ? null : graft.day,
-    later: graft === null ? 0 : daysBetween(day, graft.day),
+    later: daysBetween(day, graft?.day ?? state.grafted),
     accepted: bar.accepted,
     emerged: bar.emerged,
     crosses: codesOf(bar.uses, book),
@@ -189,7 +186,7 @@ function droneLife(lot: DroneLot, { timings, drones }: BiologyProfile) {
   };
 }
 
-function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names, today }: Told): ShownRaising {
+function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names }: Gathered): ShownRaising {
   const { planned, comb: hung } = comb;
   const profile = comb.lot.profile ?? book.profile;
   const life = droneLife(comb.lot, profile);
@@ -204,7 +201,7 @@ function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names
     amount: comb.combs,
     planned: planned?.in_on ?? hung?.in_on ?? life.begun,
     record: hung === null ? null : { id: hung.id, code: hung.code },
-    overdue: hung === null && planned !== null && planned.in_on < today && !isTicked(rows, 'drone-comb-in'),
+    overdue: comb.late,
     actual: hung?.laid_from ?? hung?.in_on ?? null,
     later,
     accepted: null,
@@ -220,9 +217,9 @@ function shownComb(comb: SeasonComb, rows: readonly Row<'task'>[], { book, names
 }
 
 /** What of the raising for a day's crosses should be there by now. */
-const overdueFor = ({ crosses }: ShownDay, raising: readonly ShownRaising[]): ShownDay['overdue'] =>
+const overdueFor = (crosses: readonly SeasonCross[], raising: readonly ShownRaising[]): ShownDay['overdue'] =>
   raising
-    .filter((one) => one.overdue && one.crosses.some(({ code }) => crosses.some((cross) => cross.code === code)))
+    .filter((one) => one.overdue && one.crosses.some(({ code }) => crosses.some(({ row }) => row.code === code)))
     .map(({ side, mother, planned }) => ({ side, mother, planned }));
 
 /** Raising that still matters on or after a day. */
@@ -243,21 +240,32 @@ export const seasonDays: Question<z.infer<typeof input>, Gathered, SeasonDays> =
     const { profile } = book;
     const owned = groupBy(tasks, ({ planned_graft, planned_comb }) => (planned_graft ?? planned_comb) as string);
     const rowsOf = (planned: { id: string } | null) => (planned === null ? [] : (owned.get(planned.id) ?? []));
-    const told = { ...gathered, today };
     const raising = [
-      ...combs.map((comb) => shownComb(comb, rowsOf(comb.planned), told)),
-      ...bars.map((bar) => shownBar(bar, rowsOf(bar.planned), told)),
+      ...combs.map((comb) => shownComb(comb, rowsOf(comb.planned), gathered)),
+      ...bars.map((bar) => shownBar(bar, rowsOf(bar.planned), gathered)),
     ];
     const days = daysOf(book, { bars, combs, profile }, today);
-    const facts: DaysFacts = { plans: days.map(({ plan }) => plan), profile };
+    const asPlanned = daysOf(
+      book,
+      { bars: bars.map(barAsPlanned), combs: combs.map((comb) => combAsPlanned(comb, today)), profile },
+      today,
+    );
+    const overdue = days.map(({ crosses }) => overdueFor(crosses, raising));
+    const plans = [
+      ...days.map(({ plan }) => plan),
+      ...asPlanned.filter((_, i) => overdue[i]?.length !== 0).map(({ plan }) => plan),
+    ];
+    const facts: DaysFacts = { plans, profile };
     const chances = days.length === 0 ? [] : await compute.run<DayChances[]>('season-days', facts);
+    const otherwise = chances.slice(days.length);
     return {
-      days: days
-        .flatMap((day, i) => {
-          const its = chances[i];
-          return its === undefined ? [] : [shownDay(day, its, gathered)];
-        })
-        .map((day) => ({ ...day, overdue: overdueFor(day, raising) })),
+      days: days.flatMap((day, i) => {
+        const its = chances[i];
+        if (its === undefined) return [];
+        const late = overdue[i] ?? [];
+        const other = late.length === 0 ? undefined : otherwise.shift();
+        return [{ ...shownDay(day, its, gathered), overdue: late, asPlanned: other?.readiness.chance ?? null }];
+      }),
       raising: raising.filter(isStillOf(today)).sort((a, b) => (a.life.ripe < b.life.ripe ? -1 : 1)),
     };
   },

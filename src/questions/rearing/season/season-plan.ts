@@ -156,14 +156,14 @@ export const seasonPlan: Question<
   name: 'season-plan',
   what: 'The season of many crosses: what each wishes for, what is scarce, days off, and the wish the planner is given.',
   input,
-  reads: [...seasonReads, ...nameReads],
+  reads: [...seasonReads, ...nameReads, 'task'],
   async gather({ today }, facts) {
     const book = await gatherSeason(facts, today);
     const ownOf = (uses: ReadonlyMap<RecordId, number>) => ownProfile(book.crosses, uses);
     return {
       book,
       bars: await gatherBars(facts, today, ownOf),
-      combs: await gatherCombs(facts, book.profile, ownOf),
+      combs: await gatherCombs(facts, { today, usual: book.profile, ownOf }),
       names: await gatherNames(facts),
     };
   },

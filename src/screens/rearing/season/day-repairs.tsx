@@ -32,12 +32,13 @@ export function DayRepairs({ on }: { on: Day }) {
   };
   return (
     <Asked query={query}>
-      {({ repairs, names }) =>
+      {({ repairs, names, asPlanned }) =>
         repairs.length === 0 ? (
           <p className="soft">{say('repair.none')}</p>
         ) : (
           <div className="stack tight repairs">
             <h4>{say('repair.title')}</h4>
+            {asPlanned ? <p className="note">{say('repair.as-planned')}</p> : null}
             <Problems problems={problems} title={say('repair.refused')} />
             <ul className="plain stack tight">
               {repairs.map((repair, i) => {

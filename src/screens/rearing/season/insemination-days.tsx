@@ -36,7 +36,11 @@ function LinkShown({ link, isWeakest }: { link: ShownLink; isWeakest: boolean })
         <strong>{say(`season.link-${link.side}`, { mother: link.name })}</strong>{' '}
         {isWeakest ? <span className="gives-first">{say('season.gives-first')}</span> : null}
       </span>
-      <DotQuantiles dots={link.dots} needed={link.wanted} words={words} told={enoughWords(link)} />
+      {link.dots.every((value) => value === 0) ? (
+        <p className="note">{say('season.none-in-time', { needed: words(link.wanted) })}</p>
+      ) : (
+        <DotQuantiles dots={link.dots} needed={link.wanted} words={words} told={enoughWords(link)} />
+      )}
     </li>
   );
 }
@@ -78,21 +82,29 @@ function MoveDay({ on, moving, onMoving, onKeep, busy }: MoveProps & { on: Day }
   );
 }
 
-/** What should be there by now and was not written down. */
-const overdueWords = (overdue: ShownDay['overdue']): string =>
-  say('season.overdue', {
-    what: listWords(
-      overdue.map(({ side, mother, planned }) =>
-        say(`season.overdue-${side}`, { mother, day: dayWords(planned, today()) }),
-      ),
-    ),
-  });
+/** What should be there by now and was not written down, and the way to write it down. */
+function Overdue({ overdue }: Pick<ShownDay, 'overdue'>) {
+  const what = overdue.map(({ side, mother, planned }) =>
+    say(`season.overdue-${side}`, { mother, day: dayWords(planned, today()) }),
+  );
+  const has = (side: 'queens' | 'drones') => overdue.some((one) => one.side === side);
+  return (
+    <div className="problem stack tight">
+      <p>{say('season.overdue', { what: listWords(what) })}</p>
+      <p className="cluster">
+        {has('drones') ? <Link to="/rearing/comb/new">{say('task-door.new-comb')}</Link> : null}
+        {has('queens') ? <Link to="/rearing/graft/new">{say('task-door.new-bar')}</Link> : null}
+        <Link to="/today">{say('place.today')}</Link>
+      </p>
+    </div>
+  );
+}
 
 /** Readiness below this is worth a repair: the chance every link was planned with, less what is told to one in twenty. */
 const IN_DOUBT = 0.88;
 
 function DayCard({ day, ...move }: MoveProps & { day: ShownDay }) {
-  const { on, crosses, chance, links, weakest, missing, overdue } = day;
+  const { on, crosses, chance, links, weakest, missing, overdue, asPlanned } = day;
   const inDoubt = missing.length === 0 && links.some((link) => link.chance < IN_DOUBT);
   const left = daysBetween(today(), on);
   return (
@@ -115,14 +127,15 @@ function DayCard({ day, ...move }: MoveProps & { day: ShownDay }) {
       ) : (
         <>
           <p className={inDoubt ? 'readiness in-doubt' : 'readiness'}>
-            <strong>{say('season.sure', { seasons: timesOfTwenty(chance) })}</strong>
+            <strong>{say('season.sure', { seasons: timesOfTwenty(chance) })}</strong>{' '}
+            {asPlanned === null ? null : say('season.if-done', { seasons: timesOfTwenty(asPlanned) })}
           </p>
+          {overdue.length === 0 ? null : <Overdue overdue={overdue} />}
           <ul className="links">
             {links.map((link, i) => (
               <LinkShown key={`${link.side} ${link.mother}`} link={link} isWeakest={i === weakest} />
             ))}
           </ul>
-          {overdue.length === 0 ? null : <p className="note">{overdueWords(overdue)}</p>}
           {inDoubt ? <DayRepairs on={on} /> : null}
         </>
       )}

@@ -39,10 +39,10 @@ function What({ raising }: { raising: ShownRaising }) {
 
 /** What became of it beside the plan: days late or early, accepted, out. */
 function Became({ raising }: { raising: ShownRaising }) {
-  const { actual, later, accepted, emerged, amount, side } = raising;
+  const { actual, later, accepted, emerged, amount, side, overdue } = raising;
   const facts = [
-    actual === null ? say('season.to-come') : dayWords(actual, today()),
-    later === 0 || actual === null
+    actual !== null ? dayWords(actual, today()) : say(overdue ? 'season.not-written' : 'season.to-come'),
+    later === 0 || (actual === null && !overdue)
       ? null
       : say(later > 0 ? 'season.days-late' : 'season.days-early', { n: Math.abs(later) }),
     accepted === null ? null : say('season.accepted-of', { n: accepted, of: amount }),

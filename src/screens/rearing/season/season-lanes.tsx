@@ -22,6 +22,13 @@ type Placed = { raising: ShownRaising; y: number };
 const nameOf = ({ mother, record, crosses }: ShownRaising): string =>
   [record?.code, mother, crosses.map(({ code }) => code).join('+')].filter(Boolean).join(' · ');
 
+function laneName(raising: ShownRaising): string {
+  const { record, overdue, later } = raising;
+  const who = nameOf(raising);
+  if (record !== null) return who;
+  return overdue ? say('lanes.late', { who, n: later }) : say('lanes.planned', { who });
+}
+
 type SpanProps = { scale: DayScale; from: Day; to: Day; y: number; height: number; className: string; fill?: string };
 
 function Span({ scale, from, to, y, height, className, fill }: SpanProps) {
@@ -40,7 +47,7 @@ function RaisingLane({ placed: { raising, y }, scale, hatch }: { placed: Placed;
   return (
     <g className={record === null ? 'lane-bar planned' : 'lane-bar'}>
       <text x={Math.max(2, scale.left(life.begun))} y={y + 12} className="lane-name">
-        {record === null ? say('lanes.planned', { who: nameOf(raising) }) : nameOf(raising)}
+        {laneName(raising)}
       </text>
       <Span
         scale={scale}
