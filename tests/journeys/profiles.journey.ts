@@ -52,6 +52,16 @@ test('a set of times of one’s own: made from one that ships, taught by one’s
   await picture(page, 'profiles-figure');
   await page.getByRole('button', { name: 'Keep this figure' }).click();
   await expect(page.getByRole('row', { name: /Virgins sound/ }).first()).toContainText('my counts of 2026');
+
+  // Emptied, a figure is that of the set it was made from again, and says what that rests on.
+  await page.getByRole('button', { name: 'Change: Virgins sound and found on the day' }).click();
+  await expect(page.getByText('empty: back to “Standard text”, 88 %')).toBeVisible();
+  await page.getByRole('textbox', { name: 'Value' }).fill('');
+  await page.getByRole('button', { name: 'Keep this figure' }).click();
+  await expect(page.getByText('the figure of “Standard text” again, 88 %')).toBeVisible();
+  await expect(page.getByRole('row', { name: /Virgins sound/ }).first()).toContainText('88 %');
+  await page.keyboard.press('Control+z');
+  await expect(page.getByRole('row', { name: /Virgins sound/ }).first()).toContainText('my counts of 2026');
   await page.getByRole('button', { name: 'Use for every cross that names none' }).click();
   await expect(page.getByText('This set holds for every cross that names none.')).toBeVisible();
   await expectAccessible(page);

@@ -77,6 +77,14 @@ test('six crosses on three days: planned at once, half a graft lost, mended, and
   await limit('Each day the insemination is moved').fill('0.5');
   await limit('Each day the insemination is moved').press('Enter');
   await expect(page.getByText('Give 0 or more.')).toBeHidden();
+  // Emptied, the usual figure stands there again, and says what it is.
+  await limit('One more graft').fill('2');
+  await limit('One more graft').press('Enter');
+  await expect(page.getByText('(usual)')).toHaveCount(6);
+  await limit('One more graft').fill('');
+  await limit('One more graft').press('Enter');
+  await expect(limit('One more graft')).toHaveValue('0.3');
+  await expect(page.getByText('(usual)')).toHaveCount(7);
   await expectAccessible(page);
   await picture(page, 'season-weighed');
 
@@ -217,6 +225,11 @@ test('a dead mother and a day too near: each a clear answer', async ({ page, ser
   const sides = { dams: [dams[1]], drone_sources: [{ queen: dams[2] }] };
   await does(server, 'plan-cross', { cross: own, ...sides }, at('2027-03-21'));
   await expect(page.getByText('own times: Early spring, or comb still to be drawn, larvae of 36 hours')).toBeVisible();
+  await expect(page.getByText('“Standard text” holds for all but one cross:')).toBeVisible();
+  await picture(page, 'season-own-times');
+  await page.getByRole('link', { name: 'Cross G: times of its own' }).click();
+  await expect(page.getByRole('combobox', { name: 'Timings' })).toHaveValue('early-spring');
+  await page.goBack();
   await does(server, 'record-fate', { queen: dams[0], kind: 'died', happened_on: '2027-03-21' }, past('2027-03-21'));
   await expect(page.getByText('26-014 cannot be grafted from: she is gone').first()).toBeVisible();
   await page.goto(`${server.url}/rearing/season${on('2027-06-01')}`);

@@ -80,6 +80,8 @@ export const raising = {
   'profiles.source': 'What it rests on',
   'profiles.source-hint': 'such as “my own counts of 2024 and 2025”',
   'profiles.keep-figure': 'Keep this figure',
+  'profiles.empty-hint': 'empty: back to “{base}”, {value}',
+  'profiles.back-again': '{figure}: the figure of “{base}” again, {value}, {basis}.',
   'profiles.back': 'Back to “{base}”',
   'profiles.take': 'Take it',
   'profiles.take-figure': 'Take from your records: {figure}',

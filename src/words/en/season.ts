@@ -122,6 +122,12 @@ export const season = {
   'season.dose-of': 'Dose of cross {code}, µl',
   'season.earliest-of': 'Cross {code} not before',
   'season.latest-of': 'Cross {code} not after',
+  'season.has-own': 'times of its own',
+  'season.own-of': 'Cross {code}: times of its own',
+  'season.times': 'Times and losses that hold',
+  'season.usual-times':
+    '“{profile}” holds for {own, plural, =0 {every cross of this season.} one {all but one cross:} other {all but # crosses:}}',
+  'season.see-times': 'See and change its figures',
   'season.own-times': 'own times: {profile}',
   'season.own-larvae': 'larvae of {hours} hours',
   'season.own-warmth': '{celsius} °C',
@@ -134,7 +140,8 @@ export const season = {
   'season.wishes-how':
     'Worth: how much one of its queens counts beside those of other crosses. A kept day is left alone.',
   'season.scarce': 'What is scarce',
-  'season.limits-how': 'Leave a figure empty where there is no limit.',
+  'season.limits-how':
+    'Leave a figure empty where there is no limit. Emptied days and sureness stand at the usual figures again; those are our own judgement.',
   'season.from': 'First day',
   'season.to': 'Last day',
   'season.queens_per_operator': 'Queens a day and operator',
@@ -145,11 +152,12 @@ export const season = {
   'season.combs_per_mother': 'Drone combs a mother at once',
   'season.cell_days': 'Days a graft fills the starters',
   'season.nuc_days': 'Days a nuc is held after insemination',
+  'season.usual': '(usual)',
   'season.unit-days': 'days',
   'season.unit-queens': 'queens',
   'season.weighed': 'What trouble counts, in queens',
   'season.weighed-how':
-    'How many queens you would give up to be spared it. Of plans with as many queens the one with less trouble is proposed; of repairs that make a day sure the cheapest stands first. Empty a figure for the usual one.',
+    'How many queens you would give up to be spared it. Of plans with as many queens the one with less trouble is proposed; of repairs that make a day sure the cheapest stands first. Emptied, a figure is the usual one again; the usual ones are our own judgement.',
   'season.visit_worth': 'One visit to a yard',
   'season.repair_graft': 'One more graft',
   'season.repair_larva': 'Each larva of that graft',

@@ -57,6 +57,8 @@ export type SeasonPlanPage = {
   /** The wish the planner is given; `null` while there is no season or nothing to plan. */
   wish: SeasonWish | null;
   names: Record<string, string>;
+  /** The set of times and losses that holds for every cross without its own. */
+  usual: string;
 };
 
 type Gathered = {
@@ -188,6 +190,7 @@ export const seasonPlan: Question<
       crosses: lines,
       wish,
       names: namesIn(wish?.crosses ?? [], names),
+      usual: book.profile.name,
       span: spanOf(book.crosses, today),
     };
   },

@@ -1,21 +1,37 @@
 import { useState } from 'react';
 import { setFigures } from '#actions/rearing/profile/set-figures.ts';
 import type { Figure } from '#domain/rearing/figure.ts';
-import type { FigureKind } from '#domain/rearing/profile-figures.ts';
+import type { BiologyProfile } from '#domain/rearing/profile.ts';
+import { type FigureKind, figureOf } from '#domain/rearing/profile-figures.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say, sayAny } from '#words/say.ts';
 import { useDo } from '../../link/use-do.ts';
 import { Form, NumberField, TextField } from '../../parts/form.tsx';
 import { tell } from '../../parts/told.tsx';
-import { keptOf, typedOf, unitWords } from './figure-groups.ts';
+import { profileWords } from '../profile-words.ts';
+import { keptOf, typedOf, unitWords, valueWords } from './figure-groups.ts';
 
-type EditProps = { profile: RecordId; kind: FigureKind; figure: Figure; onDone: () => void };
+type EditProps = {
+  profile: RecordId;
+  /** What the set is made from. */
+  base: BiologyProfile | null;
+  kind: FigureKind;
+  figure: Figure;
+  onDone: () => void;
+};
 
 /** Ages and usual days have no range: they are one number. */
 const hasRange = ({ key }: FigureKind): boolean => /^(timings|survivals|yields)\./.test(key);
 
-/** Value, range and source of one figure of a set of one's own. */
-export function EditFigure({ profile, kind, figure, onDone }: EditProps) {
+/** What a figure is in the set a set is made from, in words. */
+function baseWords(base: BiologyProfile, kind: FigureKind) {
+  const { value, basis, source } = figureOf(base, kind.key);
+  const rests = [sayAny(`basis.${basis}`), source === basis ? '' : source].filter((words) => words !== '');
+  return { base: profileWords(base.name), value: valueWords(value, kind), basis: rests.join(', ') };
+}
+
+/** Value, range and source of one figure of a set of one's own; emptied, it is that of the set it is made from again. */
+export function EditFigure({ profile, base, kind, figure, onDone }: EditProps) {
   const { run, problems, busy } = useDo();
   const [value, setValue] = useState<number | null>(typedOf(figure.value, kind));
   const [low, setLow] = useState<number | null>(typedOf(figure.low, kind));
@@ -23,7 +39,14 @@ export function EditFigure({ profile, kind, figure, onDone }: EditProps) {
   const [source, setSource] = useState('');
   const unit = unitWords(kind);
   const ranged = hasRange(kind);
+  const back = async (to: BiologyProfile) => {
+    const did = await run(setFigures, { profile, figures: [], back: [kind.key] });
+    if ('problems' in did) return;
+    tell(say('profiles.back-again', { figure: sayAny(`figure.${kind.key}`), ...baseWords(to, kind) }));
+    onDone();
+  };
   const submit = async () => {
+    if (value === null && base !== null) return back(base);
     const kept = (typed: number | null) => keptOf(typed ?? Number.NaN, kind);
     const range = ranged && low !== null && high !== null ? { low: kept(low), high: kept(high) } : {};
     const entry = { figure: kind.key, value: value === null ? -1 : kept(value), ...range };
@@ -49,7 +72,7 @@ export function EditFigure({ profile, kind, figure, onDone }: EditProps) {
           value={value}
           onChange={setValue}
           at="figures.0.value"
-          needed
+          {...(base === null ? { needed: true } : { hint: say('profiles.empty-hint', baseWords(base, kind)) })}
         />
         {ranged ? (
           <>

@@ -104,7 +104,7 @@ function FigureRow({ line, kind, learned }: RowProps) {
       {editing && id !== null ? (
         <tr className="figure-edit">
           <td colSpan={4}>
-            <EditFigure profile={id} kind={kind} figure={figure} onDone={() => setEditing(false)} />
+            <EditFigure profile={id} base={line.base} kind={kind} figure={figure} onDone={() => setEditing(false)} />
           </td>
         </tr>
       ) : null}

@@ -17,22 +17,29 @@ type TypedProps<T> = {
   /** Reads what was typed; `undefined` when it cannot be read. */
   read: (typed: string) => T | undefined;
   unreadable: string;
+  /** What stands there again when it is emptied. */
+  emptied?: string;
   onKeep: Keep<T>;
   width: 'number' | 'day' | 'words';
   hint?: string;
 };
 
 /** A value edited where it stands: kept when the field is left or Enter is pressed, put back with Escape. */
-function EditTyped<T>({ label, shown, read, unreadable, onKeep, width, hint }: TypedProps<T>) {
+function EditTyped<T>({ label, shown, read, unreadable, emptied, onKeep, width, hint }: TypedProps<T>) {
   const [typed, setTyped] = useState(shown);
   const [problem, setProblem] = useState<string | null>(null);
   useEffect(() => setTyped(shown), [shown]);
   const keep = async () => {
     if (typed.trim() === shown.trim()) return setProblem(null);
+    if (typed.trim() === '' && emptied === shown) {
+      setTyped(shown);
+      return setProblem(null);
+    }
     const value = read(typed.trim());
     if (value === undefined) return setProblem(unreadable);
     const problems = await onKeep(value);
     setProblem(problems.length === 0 ? null : sayRefusals(problems));
+    if (problems.length === 0 && typed.trim() === '' && emptied !== undefined) setTyped(emptied);
   };
   const said = `${label}-problem`.replace(/\W+/g, '-');
   return (
@@ -66,11 +73,12 @@ function EditTyped<T>({ label, shown, read, unreadable, onKeep, width, hint }: T
 
 type CellProps<T> = { label: string; value: T | null; onKeep: Keep<T | null>; hint?: string };
 
-/** A number edited where it stands; empty is no number. */
-export const EditNumber = ({ label, value, onKeep, hint }: CellProps<number>) => (
+/** A number edited where it stands; empty is no number, or the usual one again where there is one. */
+export const EditNumber = ({ label, value, usual, onKeep, hint }: CellProps<number> & { usual?: number }) => (
   <EditTyped<number | null>
     label={label}
-    shown={value === null ? '' : String(value)}
+    shown={String(value ?? usual ?? '')}
+    {...(usual === undefined ? {} : { emptied: String(usual) })}
     read={(typed) => (typed === '' ? null : (numberTyped(typed) ?? undefined))}
     unreadable={say('form.not-a-number')}
     onKeep={onKeep}

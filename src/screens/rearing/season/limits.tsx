@@ -6,7 +6,7 @@ import type { SeasonPlanPage } from '#questions/rearing/season/season-plan.ts';
 import type { Entry } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
-import { say } from '#words/say.ts';
+import { say, type WordId } from '#words/say.ts';
 import { useDo } from '../../link/use-do.ts';
 import { DayField } from '../../parts/day-words.tsx';
 import { Form, TextField } from '../../parts/form.tsx';
@@ -26,44 +26,81 @@ function useKeep(season: Season) {
     };
 }
 
-const LIMITS = ['queens_per_operator', 'operators', 'cells', 'incubator_places', 'nucs', 'combs_per_mother'] as const;
+type NumberOf = { field: NumberField; usual?: number; unit?: WordId };
+type NumberField =
+  | 'queens_per_operator'
+  | 'operators'
+  | 'cells'
+  | 'incubator_places'
+  | 'nucs'
+  | 'combs_per_mother'
+  | 'cell_days'
+  | 'nuc_days'
+  | 'visit_worth'
+  | 'repair_graft'
+  | 'repair_larva'
+  | 'repair_drones'
+  | 'repair_day'
+  | 'repair_queen';
 
-/** Lengths that say how long a place is taken, with the usual ones. */
-const LENGTHS = [
-  ['cell_days', usualReckoning.cellDays],
-  ['nuc_days', usualReckoning.nucDays],
-] as const;
+/** What is scarce, and how long a place is taken; those without a usual figure are no limit where they are empty. */
+const LIMITS: readonly NumberOf[] = [
+  { field: 'queens_per_operator' },
+  { field: 'operators' },
+  { field: 'cells' },
+  { field: 'incubator_places' },
+  { field: 'nucs' },
+  { field: 'combs_per_mother' },
+  { field: 'cell_days', usual: usualReckoning.cellDays, unit: 'season.unit-days' },
+  { field: 'nuc_days', usual: usualReckoning.nucDays, unit: 'season.unit-days' },
+];
 
-/** What trouble counts in queens, with the usual figures. */
-const WORTHS = [
-  ['visit_worth', usualReckoning.visitWorth],
-  ['repair_graft', usualCosts.graft],
-  ['repair_larva', usualCosts.larva],
-  ['repair_drones', usualCosts.otherDrones],
-  ['repair_day', usualCosts.dayMoved],
-  ['repair_queen', usualCosts.queenLost],
-] as const;
+const inQueens = (field: NumberField, usual: number): NumberOf => ({ field, usual, unit: 'season.unit-queens' });
+
+/** What trouble counts in queens. */
+const WORTHS: readonly NumberOf[] = [
+  inQueens('visit_worth', usualReckoning.visitWorth),
+  inQueens('repair_graft', usualCosts.graft),
+  inQueens('repair_larva', usualCosts.larva),
+  inQueens('repair_drones', usualCosts.otherDrones),
+  inQueens('repair_day', usualCosts.dayMoved),
+  inQueens('repair_queen', usualCosts.queenLost),
+];
+
+/** Said beside a figure nobody set. */
+const Usual = () => <span className="note"> {say('season.usual')}</span>;
+
+/** Numbers of a season, each edited where it stands; one left empty shows its usual figure and says so. */
+function Numbers({ season, of }: { season: Season; of: readonly NumberOf[] }) {
+  const keep = useKeep(season);
+  return of.map(({ field, usual, unit }) => {
+    return (
+      <div key={field}>
+        <dt>
+          {say(`season.${field}`)}
+          {usual !== undefined && season[field] === null ? <Usual /> : null}
+        </dt>
+        <dd>
+          <EditNumber
+            label={say(`season.${field}`)}
+            value={season[field]}
+            {...(usual === undefined ? {} : { usual })}
+            onKeep={keep((value: number | null) => ({ [field]: value }))}
+            {...(unit === undefined ? {} : { hint: say(unit) })}
+          />
+        </dd>
+      </div>
+    );
+  });
+}
 
 /** What trouble counts: visits, and what repairs of a day cost. */
 export function Weighed({ season }: { season: Season }) {
-  const keep = useKeep(season);
   return (
     <section className="sheet stack tight" aria-labelledby="weighed">
       <h2 id="weighed">{say('season.weighed')}</h2>
       <dl className="limits">
-        {WORTHS.map(([field, usual]) => (
-          <div key={field}>
-            <dt>{say(`season.${field}`)}</dt>
-            <dd>
-              <EditNumber
-                label={say(`season.${field}`)}
-                value={season[field] ?? usual}
-                onKeep={keep((value: number | null) => ({ [field]: value }))}
-                hint={say('season.unit-queens')}
-              />
-            </dd>
-          </div>
-        ))}
+        <Numbers season={season} of={WORTHS} />
       </dl>
       <p className="note">{say('season.weighed-how')}</p>
     </section>
@@ -97,37 +134,17 @@ export function Limits({ season }: { season: Season }) {
             />
           </dd>
         </div>
-        {LIMITS.map((field) => (
-          <div key={field}>
-            <dt>{say(`season.${field}`)}</dt>
-            <dd>
-              <EditNumber
-                label={say(`season.${field}`)}
-                value={season[field]}
-                onKeep={keep((value: number | null) => ({ [field]: value }))}
-              />
-            </dd>
-          </div>
-        ))}
-        {LENGTHS.map(([field, usual]) => (
-          <div key={field}>
-            <dt>{say(`season.${field}`)}</dt>
-            <dd>
-              <EditNumber
-                label={say(`season.${field}`)}
-                value={season[field] ?? usual}
-                onKeep={keep((value: number | null) => ({ [field]: value }))}
-                hint={say('season.unit-days')}
-              />
-            </dd>
-          </div>
-        ))}
+        <Numbers season={season} of={LIMITS} />
         <div>
-          <dt>{say('season.sure-of')}</dt>
+          <dt>
+            {say('season.sure-of')}
+            {season.sure === null ? <Usual /> : null}
+          </dt>
           <dd>
             <EditNumber
               label={say('season.sure-of')}
-              value={Math.round((season.sure ?? 0.9) * 100)}
+              value={season.sure === null ? null : Math.round(season.sure * 100)}
+              usual={90}
               onKeep={keep((value: number | null) => ({ sure: value === null ? null : value / 100 }))}
               hint="%"
             />

@@ -21,7 +21,7 @@ import { DaysOff, Limits, Weighed } from './limits.tsx';
 import { Propose } from './propose.tsx';
 import { RaisingTable } from './raising-table.tsx';
 import { SeasonLanes } from './season-lanes.tsx';
-import { WishesTable } from './wishes-table.tsx';
+import { TimesThatHold, WishesTable } from './wishes-table.tsx';
 
 const isControl = (target: EventTarget | null) =>
   target instanceof HTMLElement && target.closest('a, button, summary') !== null;
@@ -105,6 +105,7 @@ export function SeasonPage() {
                 <div className="stack">
                   <DaysOff daysOff={answer.daysOff} />
                   <Weighed season={answer.season} />
+                  <TimesThatHold {...answer} />
                 </div>
               </div>
             </>

@@ -1,6 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import { changeCross } from '#actions/crosses/change-cross.ts';
-import type { SeasonCrossLine } from '#questions/rearing/season/season-plan.ts';
+import type { SeasonCrossLine, SeasonPlanPage } from '#questions/rearing/season/season-plan.ts';
 import { dayWords } from '#words/day-words.ts';
 import { shareWords } from '#words/queen-words.ts';
 import { say } from '#words/say.ts';
@@ -36,6 +36,32 @@ const ownWords = ({ profile, larvaHours, celsius }: NonNullable<SeasonCrossLine[
   ]
     .filter((words) => words !== '')
     .join(', ');
+
+/** Which times hold: the usual set, and every cross that deviates from it, with the way to where it is set. */
+export function TimesThatHold({ usual, crosses }: Pick<SeasonPlanPage, 'usual' | 'crosses'>) {
+  const own = crosses.flatMap(({ id, code, own: its }) => (its === null ? [] : [{ id, code, its }]));
+  return (
+    <section className="sheet stack tight" aria-labelledby="times-that-hold">
+      <h2 id="times-that-hold">{say('season.times')}</h2>
+      <p>
+        {say('season.usual-times', { profile: profileWords(usual), own: own.length })}{' '}
+        <Link to="/rearing/profiles">{say('season.see-times')}</Link>
+      </p>
+      {own.length === 0 ? null : (
+        <ul className="plain">
+          {own.map(({ id, code, its }) => (
+            <li key={id}>
+              <Link to="/crosses/$cross/change" params={{ cross: id }} className="button quiet">
+                {say('cross.named', { code })}
+              </Link>{' '}
+              {ownWords(its)}
+            </li>
+          ))}
+        </ul>
+      )}
+    </section>
+  );
+}
 
 /** When a cross is inseminated, and whether the plan may move it. */
 function DayCell({ cross }: { cross: SeasonCrossLine }) {
@@ -77,7 +103,15 @@ function WishRow({ cross }: { cross: SeasonCrossLine }) {
             <span className="note">
               {cross.dams.join(', ')} × {droneWords(cross)}
             </span>
-            {cross.own === null ? null : <span className="note">{ownWords(cross.own)}</span>}
+            {cross.own === null ? null : (
+              <Link
+                to="/crosses/$cross/change"
+                params={{ cross: cross.id }}
+                aria-label={say('season.own-of', { code })}
+              >
+                {say('season.has-own')}
+              </Link>
+            )}
           </span>
         </th>
         <td data-label={say('season.queens')} className="number">
