@@ -145,6 +145,27 @@ describe('a spread that is not there, and answers that are not', () => {
   test('a column that parts successes from failures (separation)', () => {
     expect(of([6, 6, 2], [6, 6, 6], [0, 1, 0], [1, 1, 0])).toEqual({ refused: 'parted', columns: [0] });
   });
+  test('a hundred small tables of every shape are answered with finite numbers or refused with a reason', () => {
+    for (let seed = 1; seed <= 100; seed++) {
+      const random = randomStream(seed);
+      const [n, levels] = [15 + random.below(60), 2 + random.below(10)];
+      const table = {
+        successes: Float64Array.from({ length: n }, () => random.below(2 + random.below(3)) && 1),
+        trials: new Float64Array(n).fill(1),
+      };
+      const values = Float64Array.from({ length: n }, () => random.normal() * 10 + 50);
+      const factors = [levels, 3].map((count) => ({
+        levels: count,
+        of: Int32Array.from({ length: n }, () => random.below(count)),
+      }));
+      const fit = logisticMixed(table, { values, columns: 1 }, factors);
+      if ('refused' in fit) expect(['all-alike', 'parted', 'levels-parted'], `seed ${seed}`).toContain(fit.refused);
+      else
+        expect([fit.logLikelihood, ...fit.standardErrors, ...fit.fitted].every(Number.isFinite), `seed ${seed}`).toBe(
+          true,
+        );
+    }
+  });
   test('levels that are all or none', () => {
     const levels = [0, 1, 2, 3, 4, 5];
     expect(of([40, 0, 40, 0, 40, 0], Array(6).fill(40), levels)).toMatchObject({ refused: 'levels-parted' });

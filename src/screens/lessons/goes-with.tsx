@@ -30,11 +30,7 @@ const columnsFor = (usual: number): readonly Column<Effect>[] => [
     label: say('lessons.goes-what'),
     lead: true,
     by: effectName,
-    cell: (one) => (
-      <>
-        {effectName(one)} <span className="soft">({restsOn(one)})</span>
-      </>
-    ),
+    cell: effectName,
   },
   {
     key: 'share',
@@ -46,7 +42,7 @@ const columnsFor = (usual: number): readonly Column<Effect>[] => [
     key: 'range',
     label: say('lessons.goes-range'),
     number: true,
-    cell: ({ share }) => `${of100(share.low)}\u00a0–\u00a0${of100(share.high)}`,
+    cell: ({ share }) => say('lessons.goes-to', { low: of100(share.low), high: of100(share.high) }),
   },
   {
     key: 'odds',
@@ -55,6 +51,7 @@ const columnsFor = (usual: number): readonly Column<Effect>[] => [
     cell: ({ odds }) =>
       say('lessons.goes-times', { odds: times(odds.value), low: times(odds.low), high: times(odds.high) }),
   },
+  { key: 'rests', label: say('lessons.goes-rests'), cell: restsOn },
   { key: 'luck', label: say('lessons.goes-luck'), cell: ({ luck }) => say(`lessons.luck.${luck}`) },
 ];
 
