@@ -59,6 +59,8 @@ export type SeasonBook = {
   done: readonly { cross: RecordId; on: Day; queens: number; alive: number }[];
   /** Yard away from home, by queen who stands there. */
   yards: Readonly<Record<string, string>>;
+  /** The one queen of a line or sister group who is not known to be gone, where drones of that line or group are asked for and she is the only one. */
+  onlyQueens: Readonly<Record<string, string>>;
 };
 
 /** Yards away from home in which queens stand. A yard without a distance is at home. */
@@ -75,6 +77,30 @@ async function yardsAway(facts: Facts): Promise<Record<string, string>> {
     return yard !== undefined && away.has(yard) ? [[queen, yard] as const] : [];
   });
   return Object.fromEntries(found);
+}
+
+/** The only queen not gone of each line and sister group that drones are asked of. */
+async function onlyQueensOf(
+  facts: Facts,
+  queens: readonly Row<'queen'>[],
+  isGone: (id: RecordId) => boolean,
+): Promise<Record<string, string>> {
+  const asked = [...(await facts.find('cross_drone_source')), ...(await facts.find('planned_comb'))];
+  const groups = new Set(asked.flatMap(({ line, sister_group }) => line ?? sister_group ?? []));
+  if (groups.size === 0) return {};
+  const members = queens.flatMap(({ id, line, sister_group }) =>
+    [line, sister_group].flatMap((group) => (group !== null && groups.has(group) ? [{ group, id }] : [])),
+  );
+  const living = groupBy(
+    members.filter(({ id }) => !isGone(id)),
+    ({ group }) => group,
+  );
+  return Object.fromEntries(
+    [...living].flatMap(([group, its]) => {
+      const [only] = its;
+      return only === undefined || its.length > 1 ? [] : [[group, only.id] as const];
+    }),
+  );
 }
 
 /** Crosses for which a bar or comb has been raised. */
@@ -143,6 +169,7 @@ export async function gatherSeason(facts: Facts, today: Day): Promise<SeasonBook
     profile: profileFor(usual, profiles),
     done: countDone(inseminations, (queen) => !isGone(queen)),
     yards: await yardsAway(facts),
+    onlyQueens: await onlyQueensOf(facts, living.queens, isGone),
   };
 }
 
@@ -245,6 +272,7 @@ export function seasonWishOf(
     to: season.to_on,
     today,
     yards: book.yards,
+    nestOf: book.onlyQueens,
     ...(season.sure === null ? {} : { sure: season.sure }),
     ...(season.visit_worth === null ? {} : { visitWorth: season.visit_worth }),
   };

@@ -211,6 +211,23 @@ describe('a season planned again beside crosses that are being raised', () => {
     expect(wish?.standing?.queens).toMatchObject([{ on: '2027-06-12', queens: 10, nucsFrom: '2027-06-06' }]);
   });
 
+  it('counts combs of a line against the nest of its only queen, as long as she is the only one not gone', async () => {
+    const { dam } = await taken();
+    const line = await does(fresh.store, 'record-line', { name: 'Alder' });
+    const sister = (code: string) =>
+      does(fresh.store, 'record-queen', { queen: { code, emerged: '2026-06-20', line } }, on('2027-03-20'));
+    const only = await sister('L-1');
+    const asked = { code: 'L', queens_wanted: 4, dose_ul: 8 };
+    const sides = { dams: [dam], drone_sources: [{ line }] };
+    await does(fresh.store, 'plan-cross', { cross: asked, ...sides }, on('2027-03-20'));
+    expect((await pageOn()).wish?.nestOf).toEqual({ [line]: only });
+    const second = await sister('L-2');
+    expect((await pageOn()).wish?.nestOf).toEqual({});
+    const died = { queen: second, kind: 'died', happened_on: '2027-03-25' };
+    await does(fresh.store, 'record-fate', died, past('2027-03-25'));
+    expect((await pageOn()).wish?.nestOf).toEqual({ [line]: only });
+  });
+
   it('gives the day only what is left of it: never more than the operator can do', async () => {
     const { b } = await oneBegun();
     const [season] = await all((facts) => facts.find('season'));

@@ -80,9 +80,10 @@ export function freeRoom({ wish, days, nests, yards, index, raisingFor }: Rooms)
     const on = combs.semen === undefined ? hung : index(combs.semen.on);
     const { supplyAfter, combStay } = raisingFor(combs.profile);
     const count = combsFor(combs, hung, on, supplyAfter);
+    const hangsIn = new Set(combs.mothers.map((mother) => wish.nestOf?.[mother] ?? mother));
     nests.forEach((mother, i) => {
       const nest = room.nests[i];
-      if (nest !== undefined && combs.mothers.includes(mother)) takeRoom(nest, hung, hung + combStay - 1, count);
+      if (nest !== undefined && hangsIn.has(mother)) takeRoom(nest, hung, hung + combStay - 1, count);
     });
     visit(yardOf(combs.mothers[0]), hung);
   }

@@ -106,3 +106,27 @@ describe('crosses with times of their own beside others', () => {
       for (const { chance } of readiness.links) expect(chance).toBeGreaterThan(0.89);
   });
 });
+
+describe('combs of a line', () => {
+  const one = { earliest: addDays(from, 4), latest: addDays(from, 4) };
+  const ofLine = cross('C', { ...one, dam: 'Z', drones: [{ mother: 'line', share: 1 }] });
+  const limits = { combsPerMother: 1 };
+
+  it('hang in the nest of its only queen, beside her own; else in a nest nobody knows yet', () => {
+    const { frame } = planned([cross('B', one), ofLine], { limits, nestOf: { line: 'M' } });
+    expect(frame.nests).toEqual(['M']);
+    expect(frame.nestOf).toEqual([0, 0]);
+    expect(planned([cross('B', one), ofLine], { limits }).frame.nests).toEqual(['M', 'line']);
+  });
+
+  it('that stand already take the room of her nest', () => {
+    const hung = addDays(from, -40);
+    const standing = { bars: [], queens: [], combs: [{ mothers: ['line'], day: hung, combs: 1 }] };
+    const roomOn = (nestOf: object) => {
+      const { frame } = planned([cross('B', one)], { limits, standing, ...nestOf });
+      return frame.room.nests[0]?.[daysBetween(frame.first, hung)];
+    };
+    expect(roomOn({ nestOf: { line: 'M' } })).toBe(0);
+    expect(roomOn({})).toBe(1);
+  });
+});

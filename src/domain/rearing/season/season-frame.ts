@@ -52,7 +52,7 @@ export type SeasonFrame = {
   mothers: readonly string[];
   damOf: readonly number[];
   dronesOf: readonly (readonly { mother: number; microlitres: number }[])[];
-  /** Nests the combs hang in: one a drone mother, whatever times her combs are counted by. */
+  /** Nests the combs hang in: one a drone mother, whatever times her combs are counted by; that of a line with one queen is hers. */
   nests: readonly string[];
   nestOf: readonly number[];
   /** Yard visited for a dam's graft, a mother's comb; 0 is home. */
@@ -230,7 +230,8 @@ export function seasonFrame(wish: SeasonWish, figures: SeasonFigures = seasonFig
   const mothers = distinct(
     raised.flatMap(({ drones, raising }) => drones.map(({ mother }) => ({ name: mother, raising }))),
   );
-  const nests = unique(mothers.found.map(({ name }) => name));
+  const nestNamed = (mother: string) => wish.nestOf?.[mother] ?? mother;
+  const nests = unique(mothers.found.map(({ name }) => nestNamed(name)));
   const yards = unique(['', ...Object.values(wish.yards ?? {})]);
   const yardOf = ({ name }: { name: string }) => yards.indexOf(wish.yards?.[name] ?? '');
   const canInseminate = (holdDays: number) => (day: number) => works(day) && works(day - 1) && works(day + holdDays);
@@ -253,7 +254,7 @@ export function seasonFrame(wish: SeasonWish, figures: SeasonFigures = seasonFig
       droneNeeds(drones, dose, (mother) => mothers.indexOf({ name: mother, raising })),
     ),
     nests,
-    nestOf: mothers.found.map(({ name }) => nests.indexOf(name)),
+    nestOf: mothers.found.map(({ name }) => nests.indexOf(nestNamed(name))),
     yardOfDam: dams.found.map(yardOf),
     yardOfMother: mothers.found.map(yardOf),
     yards,

@@ -56,6 +56,8 @@ export type SeasonWish = {
   /** Nothing can begin before today; left out, nothing is too near. */
   today?: Day;
   yards?: Readonly<Record<string, string>>;
+  /** The queen in whose nest combs of a line or sister group must hang: only of one that has a single living queen. */
+  nestOf?: Readonly<Record<string, string>>;
   /** Chance with which each graft and each comb is to suffice, 0.9 unless told. */
   sure?: number;
   /** Queens one visit saved is worth, 0.02 unless told: so queens come first, and visits decide between equals. */
