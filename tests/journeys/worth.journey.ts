@@ -74,7 +74,7 @@ test('score cards of a yard move dots and spreads; one number opens down to the 
   await page.getByLabel('Of', { exact: true }).selectOption('Honey');
   await expect(page.locator('.ranked .ghost').first()).toBeVisible({ timeout: 30_000 });
   const moved = page.locator('.ranked', { hasText: code ?? '' }).first();
-  expect(await moved.getAttribute('aria-label')).not.toBe(first);
+  await expect(moved).not.toHaveAttribute('aria-label', first ?? '');
   if ((await moved.getAttribute('aria-expanded')) !== 'true') await moved.click();
   await expect(page.getByText(/^From .* to .* kg:$/)).toBeVisible();
   await page
