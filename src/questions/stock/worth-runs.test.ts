@@ -2,13 +2,14 @@ import { createHash } from 'node:crypto';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { computations } from '#compute/computations.ts';
 import { computeHere } from '#compute/here.ts';
+import { pack } from '#compute/kept-run.ts';
 import type { WorkedRun } from '#compute/worth.ts';
 import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { databases, type Fresh } from '../../../tests/support/databases.ts';
 import { does, portsOver } from '../../../tests/support/doing.ts';
 import { ask } from '../mechanism/ask.ts';
-import { type StoredRun, varianceRuns, worthRun, worthRuns } from './worth-runs.ts';
+import { type StoredRun, type VarianceRun, varianceRuns, worthRun, worthRuns } from './worth-runs.ts';
 
 /** A dam and two daughters in one yard-year: enough to work out. */
 const input: EvaluationInput = {
@@ -50,14 +51,14 @@ describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
     return answered.answer;
   };
 
-  async function keep(worked: WorkedRun): Promise<RecordId> {
+  async function keep(worked: WorkedRun, what: 'worth' | 'variances' = 'worth'): Promise<RecordId> {
     const kept = async (bytes: Uint8Array) => {
       const hash = createHash('sha256').update(bytes).digest('hex');
       await on.store.keepBytes(hash, 'application/octet-stream', bytes);
       return hash;
     };
     return does(on.store, 'keep-run', {
-      what: 'worth',
+      what,
       version: '0.1.0',
       parameters: '{}',
       fingerprint: worked.fingerprint,
@@ -81,6 +82,31 @@ describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
     expect(computations['evaluation-again']?.(stored.input as never, () => {})).toEqual({
       fingerprint: stored.line.fingerprint,
       answerFingerprint: stored.line.answer_fingerprint,
+    });
+  });
+
+  test('an estimate kept without correlations has them from its matrices, without errors', async () => {
+    const kept = {
+      traits: ['honey'],
+      G: [
+        [6, -3],
+        [-3, 6],
+      ],
+      R: [[10]],
+    };
+    await keep({ ...workedOut(input), answerBytes: pack(kept) }, 'variances');
+    const { runs } = (await asked(varianceRuns as never, {})) as { runs: VarianceRun[] };
+    expect(runs[0]?.answer.correlations).toMatchObject({
+      G: [
+        [1, -0.5],
+        [-0.5, 1],
+      ],
+      standardErrors: {
+        G: [
+          [null, null],
+          [null, null],
+        ],
+      },
     });
   });
 

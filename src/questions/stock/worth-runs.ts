@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { WorthChoices } from '#domain/worth/choices.ts';
 import type { Evaluation } from '#domain/worth/evaluation.ts';
 import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
+import { correlationsOf } from '#domain/worth/variances/correlations.ts';
 import type { EstimatedVariances } from '#domain/worth/variances/estimate.ts';
 import type { Compute } from '#ports/compute.ts';
 import type { Facts, KeptBytes } from '#ports/store.ts';
@@ -56,6 +57,16 @@ type KeptAnswer = { line: RunLine; answer: Uint8Array };
 const unpacked = <A>(packed: readonly Uint8Array[], compute: Compute): Promise<A> =>
   compute.run<A>('kept-runs', packed);
 
+/** An estimate as it was kept; one kept before correlations were told has them from its matrices, without errors. */
+const whole = (
+  kept: Omit<EstimatedVariances, 'correlations'> & { correlations?: EstimatedVariances['correlations'] },
+): EstimatedVariances => ({
+  ...kept,
+  correlations:
+    kept.correlations ??
+    correlationsOf({ G: Float64Array.from(kept.G.flat()), R: Float64Array.from(kept.R.flat()) }, kept.traits.length),
+});
+
 /** Stored estimates of variances with their answers, the newest first; those whose bytes are lost are left out. */
 export const varianceRuns = question({
   name: 'variance-runs',
@@ -74,7 +85,9 @@ export const varianceRuns = question({
     if (runs.length === 0) return { runs: [] };
     const packed = runs.map(({ answer }) => answer);
     const answers = await unpacked<EstimatedVariances[]>(packed, compute);
-    return { runs: runs.map(({ line }, at): VarianceRun => ({ line, answer: answers[at] as EstimatedVariances })) };
+    return {
+      runs: runs.map(({ line }, at): VarianceRun => ({ line, answer: whole(answers[at] as EstimatedVariances) })),
+    };
   },
 });
 
