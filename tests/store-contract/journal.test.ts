@@ -47,6 +47,26 @@ for (const { name, fresh, here } of databases)
       expect(answer).toEqual(whole);
     });
 
+    test('closing waits for an act and a question on their way', async () => {
+      const id = newId();
+      const again = await on.reopen();
+      let asked: readonly (string | null)[] = [];
+      const question = again.read(['queen'], async (facts) => {
+        await new Promise((resolve) => setTimeout(resolve, 30));
+        asked = (await facts.find('queen')).map(({ code }) => code);
+      });
+      const slow = again.act(act(), async (book) => {
+        await book.write([queen(id, 'q')]);
+        await new Promise((resolve) => setTimeout(resolve, 60));
+        return { result: null, warnings: [] };
+      });
+      await new Promise((resolve) => setTimeout(resolve, 10));
+      await again.close();
+      await Promise.all([question, slow]);
+      expect(asked).toEqual([]);
+      expect(await codes()).toEqual(['q']);
+    });
+
     test('takes text in a number column from nobody', async () => {
       const id = newId();
       const bad = { ...rowOf(kinds.cross, id, { code: 'B', queens_wanted: 1, dose_ul: 8 }), queens_wanted: 'many' };

@@ -68,6 +68,17 @@ export function openSqlite(file: string): Database {
   const forWatching = connect(file, reading);
   const writer = kyselyOver(forWriting, 'begin immediate');
   const reader = kyselyOver(forReading, 'begin');
+  let closing: Promise<void> | null = null;
+  const close = async () => {
+    // Asking for a connection waits for what is on its way there.
+    await reader.connection().execute(async () => {});
+    await reader.destroy();
+    forWatching.close();
+    // A connection with living statements closes only when they are collected, so the write-ahead log is emptied here.
+    await writer.connection().execute((alone) => sql`PRAGMA wal_checkpoint(TRUNCATE)`.execute(alone));
+    await writer.destroy();
+    closed();
+  };
   return {
     dialect: sqliteDialect,
     writer,
@@ -77,13 +88,9 @@ export function openSqlite(file: string): Database {
     isBusy: (error) => ((error as { errcode?: number }).errcode ?? 0) % 256 === BUSY,
     onForeignWrite: (heard) => watchOtherProcesses(forWatching, heard),
     tellOthers: async () => {},
-    close: async () => {
-      await reader.destroy();
-      forWatching.close();
-      // A connection with living statements closes only when they are collected, so the write-ahead log is emptied here.
-      forWriting.exec('PRAGMA wal_checkpoint(TRUNCATE)');
-      await writer.destroy();
-      closed();
+    close: () => {
+      closing ??= close();
+      return closing;
     },
   };
 }
