@@ -18,14 +18,22 @@ export function inSchema(url: string, schema: string): string {
   return there.href;
 }
 
-/** True when another of our processes is connected to this database. */
+/** A process that has just stopped is seen by the server for a moment longer: so many milliseconds, asked so often. */
+const LINGERS = 3_000;
+const EVERY = 100;
+
+/** True when another of our processes is connected to this database, and not only about to be gone. */
 export const isOpenElsewherePostgres = (url: string): Promise<boolean> =>
   withClient(url, async (client) => {
-    const { rows } = await client.query<{ n: string }>(
-      'select count(*) as n from pg_stat_activity where datname = current_database() and application_name = $1',
-      [APPLICATION],
-    );
-    return Number(rows[0]?.n ?? 0) > 0;
+    for (let waited = 0; ; waited += EVERY) {
+      const { rows } = await client.query<{ n: string }>(
+        'select count(*) as n from pg_stat_activity where datname = current_database() and application_name = $1',
+        [APPLICATION],
+      );
+      if (Number(rows[0]?.n ?? 0) === 0) return false;
+      if (waited >= LINGERS) return true;
+      await new Promise((resolve) => setTimeout(resolve, EVERY));
+    }
   });
 
 /** Makes an empty schema for a book that is being restored. */
