@@ -28,9 +28,9 @@ export function kinship(): void {
   const pedigree = lay();
   const nodes = rawNodes(stock.columns);
   const filling = { ...pedigree, order: orderOf(nodes, levelsOf(nodes).level) };
-  const inbred = times(9, () => fillVariances(filling));
+  const inbred = times(15, () => fillVariances(filling));
   const part = positivePart(pedigree.recursion);
-  const inverting = times(9, () => {
+  const inverting = times(15, () => {
     last = inverseColumns(part.recursion);
   });
   const { recursion } = part;
@@ -70,7 +70,7 @@ export function kinship(): void {
   add(
     ratioRow(`inbreeding and inverse, ${thousands(big)} queens`, {
       ours: median(inbred) + median(inverting),
-      reference: firstOf(scipyColumns(file, 9)),
+      reference: firstOf(scipyColumns(file, 15)),
       referenceName: 'scipy, the same triplets to columns',
       must: 1.5,
       aim: 0.5,

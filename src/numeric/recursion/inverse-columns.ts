@@ -21,11 +21,10 @@ export function inverseColumns(recursion: Recursion): Columns {
   const { size } = recursion;
   const families = familiesOf(recursion);
   const below = belowOf(recursion, families);
-  const room = mostEntries(recursion, families);
   const out: Writing = {
     start: new Int32Array(size + 1),
-    row: new Int32Array(room),
-    value: new Float64Array(room),
+    row: new Int32Array(families.entries),
+    value: new Float64Array(families.entries),
     at: 0,
   };
   const above = makeNear(size);
@@ -52,13 +51,20 @@ export function inverseColumns(recursion: Recursion): Columns {
 type Writing = { readonly start: Int32Array; readonly row: Int32Array; readonly value: Float64Array; at: number };
 
 /** Rows beside each other with the same terms and own variance: family f is the rows `first[f] … first[f+1]−1`; `below` counts those of each row. */
-type Families = { readonly count: number; readonly first: Int32Array; readonly below: Int32Array };
+type Families = {
+  readonly count: number;
+  readonly first: Int32Array;
+  readonly below: Int32Array;
+  /** Most entries of all columns: the diagonal, each term in both triangles, and the pairs among the older neighbours of each family. */
+  readonly entries: number;
+};
 
 function familiesOf({ size, start, older, weight, own }: Recursion): Families {
   const first = new Int32Array(size + 1);
   const below = new Int32Array(size + 1);
   let count = 0;
   let last = 0;
+  let entries = size + 2 * older.length;
   for (let i = 0; i < size; i++) {
     const from = start[i] as number;
     const to = start[i + 1] as number;
@@ -72,13 +78,14 @@ function familiesOf({ size, start, older, weight, own }: Recursion): Families {
     }
     last = from;
     first[count++] = i;
+    entries += (to - from) * (to - from - 1);
     for (let k = from; k < to; k++) {
       const j = older[k] as number;
       below[j] = (below[j] as number) + 1;
     }
   }
   first[count] = size;
-  return { count, first, below };
+  return { count, first, below, entries };
 }
 
 /**
@@ -124,24 +131,14 @@ function belowOf(recursion: Recursion, { count, first, below: start }: Families)
   return { start, line, whole };
 }
 
-/** Most entries of all columns: the diagonal, each term in both triangles, and the pairs among the older neighbours of each family. */
-function mostEntries({ size, start, older }: Recursion, { count, first }: Families): number {
-  let most = size + 2 * older.length;
-  for (let f = 0; f < count; f++) {
-    const i = first[f] as number;
-    const terms = (start[i + 1] as number) - (start[i] as number);
-    most += terms * (terms - 1);
-  }
-  return most;
-}
-
 /** Entries of one column but for its diagonal and its younger rows: its older neighbours and the other older neighbours of its families. */
 type Near = {
   row: Int32Array;
   value: Float64Array;
   count: number;
-  /** Where a row stands among them, if it does: to be checked, never cleared. */
-  readonly place: Int32Array;
+  /** Where a row stands among them, if it does: to be checked, never cleared; `null` until they are many for the first time. */
+  place: Int32Array | null;
+  readonly size: number;
 };
 
 function addNear(near: Near, row: number, value: number): void {
@@ -155,7 +152,7 @@ const FEW = 16;
 
 /** Where a row stands among the entries, or −1. */
 function placeOf(near: Near, row: number): number {
-  if (near.count >= FEW) {
+  if (near.count >= FEW && near.place !== null) {
     const known = near.place[row] as number;
     return known < near.count && near.row[known] === row ? known : -1;
   }
@@ -174,15 +171,18 @@ function addNew(near: Near, row: number, value: number): void {
   }
   near.row[near.count] = row;
   near.value[near.count++] = value;
+  if (near.count < FEW) return;
+  near.place ??= new Int32Array(near.size);
   if (near.count > FEW) near.place[row] = near.count - 1;
-  else if (near.count === FEW) for (let k = 0; k < FEW; k++) near.place[near.row[k] as number] = k;
+  else for (let k = 0; k < FEW; k++) near.place[near.row[k] as number] = k;
 }
 
 const makeNear = (size: number): Near => ({
   row: new Int32Array(64),
   value: new Float64Array(64),
   count: 0,
-  place: new Int32Array(size),
+  place: null,
+  size,
 });
 
 /** Adds the older neighbours of a row (each stands there once). */
