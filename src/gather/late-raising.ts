@@ -1,6 +1,18 @@
 import type { Facts } from '#ports/store.ts';
+import type { KindName } from '#records/kinds.ts';
 import { type Day, laterOf } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
+
+/** The kinds it is known from what is planned and late. */
+export const lateReads = [
+  'cross',
+  'insemination',
+  'task',
+  'planned_graft',
+  'planned_graft_use',
+  'planned_comb',
+  'planned_comb_use',
+] as const satisfies readonly KindName[];
 
 /** Crosses still to be inseminated on a day or later, or that have no day yet. */
 async function crossesToCome(facts: Facts, today: Day): Promise<ReadonlySet<RecordId>> {

@@ -1,14 +1,10 @@
-import { normalBelow } from '#numeric/chance/normal.ts';
-import { Z95 } from '#numeric/intervals/interval.ts';
 import type { Refusal } from '#numeric/regression/features.ts';
 import { logistic } from '#numeric/regression/logistic.ts';
 import { logisticMixed, type MixedFit } from '#numeric/regression/logistic-mixed.ts';
-import { type Luck, luckOf } from './luck.ts';
+import { luckOfCoefficient, type Ranged, ranged } from './coefficient.ts';
+import type { Luck } from './luck.ts';
 import { amountIn, chooseFactors, isComplete, type ModelFactor, type NotUsed } from './model-factors.ts';
 import type { Outcome } from './outcome.ts';
-
-/** A share 0-1 with its 95 % range. */
-export type Ranged = { value: number; low: number; high: number };
 
 /** How laying goes with one thing, all else in the model being equal. */
 export type Effect = {
@@ -125,12 +121,6 @@ function tooFew(known: number, laying: number): NoModel | null {
   return laying < LEAST_EACH ? 'few-laying' : null;
 }
 
-const ranged = (value: number, error: number, turn: (x: number) => number): Ranged => ({
-  value: turn(value),
-  low: turn(value - Z95 * error),
-  high: turn(value + Z95 * error),
-});
-
 /** The log odds of the average queen: quantities at their means, the commonest groups. */
 function usualLog({ model, fit }: Found): number {
   return model.columns.reduce((sum, { factor, of }, k) => {
@@ -155,7 +145,7 @@ function effectOf(found: Found, k: number, usual: number): Effect {
     queens: group === null ? model.rows.length : amounts.filter((one) => one === 1).length,
     least: group === null ? amounts.reduce((a, c) => Math.min(a, c)) : null,
     most: group === null ? amounts.reduce((a, c) => Math.max(a, c)) : null,
-    luck: luckOf(2 * normalBelow(-Math.abs(b / error)), model.columns.length),
+    luck: luckOfCoefficient(b, error, model.columns.length),
   };
 }
 

@@ -1,14 +1,12 @@
 import { kaplanMeier } from '#numeric/chance/kaplan-meier.ts';
 import { type GroupedCase, logRank } from '#numeric/chance/log-rank.ts';
-import { normalBelow } from '#numeric/chance/normal.ts';
-import { Z95 } from '#numeric/intervals/interval.ts';
 import { type CoxFit, coxRegression, coxTable } from '#numeric/regression/cox.ts';
 import { proportionality } from '#numeric/regression/proportionality.ts';
 import { type Day, daysBetween } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
+import { luckOfCoefficient, type Ranged, ranged } from './coefficient.ts';
 import type { CurveDay } from './curve.ts';
 import { FEW_QUEENS } from './funnel.ts';
-import type { Ranged } from './goes-with.ts';
 import { type Luck, luckOf } from './luck.ts';
 
 /** What is known of how long one queen lasted; days are null where they are not known. */
@@ -115,8 +113,7 @@ function ratioOf(
   { compared, ...named }: { group: string; against: string; compared: number },
 ): LossRatio {
   const [b, error] = [coefficients[k] as number, standardErrors[k] as number];
-  const ratio = { value: Math.exp(b), low: Math.exp(b - Z95 * error), high: Math.exp(b + Z95 * error) };
-  return { ...named, ratio, luck: luckOf(2 * normalBelow(-Math.abs(b / error)), compared) };
+  return { ...named, ratio: ranged(b, error, Math.exp), luck: luckOfCoefficient(b, error, compared) };
 }
 
 /** Groups large enough, the one the others are held against first: the one asked for, else the largest. */

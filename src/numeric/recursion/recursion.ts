@@ -142,11 +142,30 @@ export function seed(walk: Walk, row: number, left: number, right: number): void
   if (level > walk.top) walk.top = level;
 }
 
+/** Where the founder sets of the two rows seeded left and right begin: older rows of one that may not meet the other are not followed. */
+type Towards = { readonly sets: FounderSets; readonly left: number; readonly right: number };
+
 /**
  * Covariance of the two seeded combinations, `l' A r = Σ (T'l)_i (T'r)_i own_i`, visiting only their older neighbours.
  * The workspace is clean again afterwards. Exactly 0 when the two share no older row. Time: the terms of the rows visited.
  */
-export function settle(walk: Walk): number {
+export const settle = (walk: Walk): number => settleTowards(walk, null);
+
+/**
+ * Covariance of two rows: the number {@link seed} and {@link settle} give, from fewer rows, because older rows of one that share no founder with the
+ * other are not followed. The workspace must be clean, and is again afterwards.
+ * @param sets founder sets of the walk's recursion, filled for all older rows of both
+ */
+export function covarianceOfPair(walk: Walk, sets: FounderSets, one: number, other: number): number {
+  const left = foundersOf(sets, walk.recursion, one, 0);
+  const right = foundersOf(sets, walk.recursion, other, 1);
+  if (one !== other && !mayMeet(sets.word, left, right)) return 0;
+  seed(walk, one, 1, 0);
+  seed(walk, other, 0, 1);
+  return settleTowards(walk, { sets, left, right });
+}
+
+function settleTowards(walk: Walk, towards: Towards | null): number {
   const { first, next, queue, line, whole, recursion } = walk;
   const { start, older, weight, own } = recursion;
   let sum = 0;
@@ -161,13 +180,18 @@ export function settle(walk: Walk): number {
       const mark = whole[ints + MARK] as number;
       whole[ints + MARK] = mark ^ (IDLE | WAITS);
       if (left !== 0 && right !== 0) sum += left * right * (own[row] as number);
+      const isRight = left === 0;
       const shape = (mark >> SHAPE_SHIFT) & 3;
-      if (shape === SHAPE.halfAndAll) {
-        put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);
-        put(walk, whole[ints + OLDER + 1] as number, left, right);
-      } else if (shape === SHAPE.half) put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);
-      else if (shape === SHAPE.any) {
+      // a row of one older row has the same founders as that one
+      if (shape === SHAPE.half) put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);
+      else if (shape === SHAPE.halfAndAll) {
+        const half = whole[ints + OLDER] as number;
+        if (isFollowed(towards, half, isRight)) put(walk, half, 0.5 * left, 0.5 * right);
+        const all = whole[ints + OLDER + 1] as number;
+        if (isFollowed(towards, all, isRight)) put(walk, all, left, right);
+      } else if (shape === SHAPE.any) {
         for (let k = start[row] as number; k < (start[row + 1] as number); k++) {
+          if (!isFollowed(towards, older[k] as number, isRight)) continue;
           const w = weight[k] as number;
           put(walk, older[k] as number, w * left, w * right);
         }
@@ -179,59 +203,10 @@ export function settle(walk: Walk): number {
   return sum;
 }
 
-/**
- * Covariance of two rows: the number {@link seed} and {@link settle} give, from fewer rows, because older rows of one that share no founder with the
- * other are not followed. The workspace must be clean, and is again afterwards.
- * @param sets founder sets of the walk's recursion, filled for all older rows of both
- */
-export function covarianceOfPair(walk: Walk, sets: FounderSets, one: number, other: number): number {
-  const { first, next, queue, line, whole, recursion } = walk;
-  const { start, older, weight, own } = recursion;
-  const { at, word } = sets;
-  const atOne = foundersOf(sets, recursion, one, 0);
-  const atOther = foundersOf(sets, recursion, other, 1);
-  if (one === other || !mayMeet(word, atOne, atOther)) return one === other ? covarianceWithItself(walk, one) : 0;
-  seed(walk, one, 1, 0);
-  seed(walk, other, 0, 1);
-  let sum = 0;
-  for (let level = walk.top; level >= 0; level--) {
-    const from = first[level] as number;
-    const to = next[level] as number;
-    for (let q = from; q < to; q++) {
-      const row = queue[q] as number;
-      const ints = 8 * row;
-      const left = line[4 * row] as number;
-      const right = line[4 * row + 1] as number;
-      const mark = whole[ints + MARK] as number;
-      whole[ints + MARK] = mark ^ (IDLE | WAITS);
-      if (left !== 0 && right !== 0) sum += left * right * (own[row] as number);
-      const facing = left === 0 ? atOne : atOther;
-      const shape = (mark >> SHAPE_SHIFT) & 3;
-      if (shape === SHAPE.half) put(walk, whole[ints + OLDER] as number, 0.5 * left, 0.5 * right);
-      else if (shape === SHAPE.halfAndAll) {
-        const half = whole[ints + OLDER] as number;
-        if (mayMeet(word, at[half] as number, facing)) put(walk, half, 0.5 * left, 0.5 * right);
-        const all = whole[ints + OLDER + 1] as number;
-        if (mayMeet(word, at[all] as number, facing)) put(walk, all, left, right);
-      }
-      if (shape !== SHAPE.any) continue;
-      for (let k = start[row] as number; k < (start[row + 1] as number); k++) {
-        if (!mayMeet(word, at[older[k] as number] as number, facing)) continue;
-        const w = weight[k] as number;
-        put(walk, older[k] as number, w * left, w * right);
-      }
-    }
-    next[level] = from;
-  }
-  walk.top = -1;
-  return sum;
-}
-
-/** Variance of a row. */
-function covarianceWithItself(walk: Walk, row: number): number {
-  seed(walk, row, 1, 1);
-  return settle(walk);
-}
+/** Whether an older row of the right side (else of the left, or of both) may meet the other side. */
+const isFollowed = (towards: Towards | null, row: number, isRight: boolean): boolean =>
+  towards === null ||
+  mayMeet(towards.sets.word, towards.sets.at[row] as number, isRight ? towards.left : towards.right);
 
 /**
  * `A h` for a combination `h` over all rows: covariance of every x with Σ h_i x_i. Two sweeps, `(I−W)' z = h`, then `(I−W) v = D z`

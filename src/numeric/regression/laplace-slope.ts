@@ -83,11 +83,6 @@ function slopeAt(mixed: MixedTable, sigma: Float64Array, levels: Conditional): F
   return slope;
 }
 
-/** The linear predictor without levels. */
-function fixedPart({ table, features }: MixedTable, b: Float64Array): Float64Array {
-  return features.columns === 0 ? new Float64Array(table.trials.length).fill(b[0] as number) : predictor(features, b);
-}
-
 /**
  * The Laplace log-likelihood (binomial coefficients left out) of a logistic mixed model and its slope, which is exact.
  * @param place `columns + 1` coefficients of the scaled features, then the standard deviations; their sign does not matter
@@ -96,7 +91,8 @@ function fixedPart({ table, features }: MixedTable, b: Float64Array): Float64Arr
 export function laplaceAt(mixed: MixedTable, place: Float64Array, u: Float64Array): MixedPlace {
   const fixed = mixed.features.columns + 1;
   const sigma = place.slice(fixed);
-  const levels = mostLikelyLevels(mixed.table, fixedPart(mixed, place.slice(0, fixed)), {
+  const withoutLevels = predictor(mixed.features, mixed.table.trials.length, place.slice(0, fixed));
+  const levels = mostLikelyLevels(mixed.table, withoutLevels, {
     factors: mixed.factors,
     sigma,
     u,

@@ -10,9 +10,8 @@ export const logistic = (x: number): number => (x >= 0 ? 1 / (1 + Math.exp(-x)) 
 /** ln(1 + exp(x)) without overflow. */
 export const softPlus = (x: number): number => (x > 0 ? x + Math.log1p(Math.exp(-x)) : Math.log1p(Math.exp(x)));
 
-/** The linear predictor of each row: an intercept b_0, then the features. */
-export function predictor({ values, columns }: Scaled, b: Float64Array): Float64Array {
-  const rows = columns === 0 ? 0 : values.length / columns;
+/** The linear predictor of each row: an intercept b_0, then the features, of which there may be none. */
+export function predictor({ values, columns }: Scaled, rows: number, b: Float64Array): Float64Array {
   const out = new Float64Array(rows);
   for (let i = 0; i < rows; i++) {
     let sum = b[0] as number;
@@ -29,7 +28,7 @@ function placeAt(table: RateTable, features: Scaled, b: Float64Array): Place {
   const at: Place = { logLikelihood: 0, score: new Float64Array(size), information: new Float64Array(size * size) };
   const x = new Float64Array(size);
   x[0] = 1;
-  const eta = features.columns === 0 ? new Float64Array(rows).fill(b[0] as number) : predictor(features, b);
+  const eta = predictor(features, rows, b);
   for (let i = 0; i < rows; i++) {
     const [y, m] = [table.successes[i] as number, table.trials[i] as number];
     for (let k = 1; k < size; k++) x[k] = features.values[i * features.columns + k - 1] as number;

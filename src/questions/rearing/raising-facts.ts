@@ -5,7 +5,7 @@ import type { RaisingShift } from '#domain/rearing/reality/raising-shift.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import { combsFor, droneSharesOf, type SeasonSource, type Sharer } from '#gather/comb-parts.ts';
 import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
-import { gatherLate, reckonedOn } from '#gather/late-raising.ts';
+import { gatherLate, lateReads, reckonedOn } from '#gather/late-raising.ts';
 import { graftStateOf } from '#gather/lots.ts';
 import { goingAlong } from '#gather/planned-raising.ts';
 import { gatherProfiles } from '#gather/profiles.ts';
@@ -19,18 +19,7 @@ import { type GatheredRaised, gatherRaised, raisedReads } from './gather-raised.
 import { serving } from './serving.ts';
 
 /** The kinds the chances of a cross rest on. */
-export const raisingFactReads = [
-  ...crossReads,
-  ...raisedReads,
-  'fate',
-  'insemination',
-  'queen',
-  'task',
-  'planned_graft',
-  'planned_graft_use',
-  'planned_comb',
-  'planned_comb_use',
-] as const;
+export const raisingFactReads = [...crossReads, ...raisedReads, ...lateReads, 'fate', 'queen'] as const;
 
 async function grafted(facts: Facts, ids: readonly RecordId[], profile: BiologyProfile, today: Day) {
   const cells = groupBy(await facts.find('graft_cell', { graft: ids }), ({ graft }) => graft);

@@ -1,5 +1,6 @@
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
+import { lateReads } from '#gather/late-raising.ts';
 import { gatherCombs, type SeasonComb } from '#gather/season-combs.ts';
 import type { Facts } from '#ports/store.ts';
 import type { Day } from '#units/calendar-day.ts';
@@ -10,17 +11,7 @@ import type { Raising } from './lanes.ts';
 import { serving } from './serving.ts';
 
 /** The kinds the lanes of a cross are drawn from. */
-export const raisingReads = [
-  ...raisedReads,
-  'queen',
-  'cross',
-  'insemination',
-  'task',
-  'planned_graft',
-  'planned_graft_use',
-  'planned_comb',
-  'planned_comb_use',
-] as const;
+export const raisingReads = [...raisedReads, ...lateReads, 'queen'] as const;
 
 /** A cross, its two sides, and the times it is raised by; `wish` is `null` while it has no day. */
 export type ToBeRaised = {
