@@ -6,7 +6,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import type { Page } from '@playwright/test';
 import type { Running } from '../support/running-server.ts';
 import { type Addressed, addressOf, hostileBook } from './support/hostile-book.ts';
-import { expect, expectAccessible, test } from './support/journey.ts';
+import { expect, expectAccessible, expectNoSidewaysScrolling, test } from './support/journey.ts';
 
 /** Addresses of all pages, as they are written in the lists of the places. */
 const patterns = readdirSync('src/screens', { recursive: true, encoding: 'utf8' })
@@ -81,8 +81,7 @@ async function lookAt(page: Page, server: Running, address: string): Promise<voi
   expect(await notReached(page), `not reached by Tab on ${address}`).toEqual([]);
   for (const width of [320, 390, 820]) {
     await page.setViewportSize({ width, height: 844 });
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    expect(wide, `${address} at ${width} px scrolls sideways by ${wide} px`).toBeLessThanOrEqual(0);
+    await expectNoSidewaysScrolling(page, address);
   }
 }
 

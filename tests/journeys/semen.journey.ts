@@ -1,5 +1,5 @@
 import { asked, benchStock, DAY, press } from './support/bench-stock.ts';
-import { does, expect, expectAccessible, picture, test } from './support/journey.ts';
+import { does, expect, expectAccessible, expectNoSidewaysScrolling, picture, test } from './support/journey.ts';
 
 type Leaf = { leaf: { left: number; condemned: boolean; mothers: { name: string }[] } };
 
@@ -189,7 +189,6 @@ test('nothing scrolls sideways at 320 px, and every page is found by its link', 
     await page.goto(`${server.url}${path}`);
     await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
     await page.waitForTimeout(250);
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    expect(wide, `${path} scrolls sideways by ${wide} px`).toBeLessThanOrEqual(0);
+    await expectNoSidewaysScrolling(page, path);
   }
 });

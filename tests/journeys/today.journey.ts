@@ -1,4 +1,4 @@
-import { does, expect, expectAccessible, picture, test } from './support/journey.ts';
+import { does, expect, expectAccessible, expectNoSidewaysScrolling, picture, test } from './support/journey.ts';
 
 const spring = '2027-04-20T10:00:00+02:00[Europe/Berlin]';
 const on = (day: string) => `?today=${day}`;
@@ -101,8 +101,7 @@ test('every page of Today, Crosses and Rearing fits 320 px, and is readable unde
   for (const path of [...paths, ...leaves]) {
     await page.goto(`${server.url}/${path}${on('2027-05-24')}`);
     await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    expect(wide, `${path} at 320 px`).toBeLessThanOrEqual(0);
+    await expectNoSidewaysScrolling(page, path);
     await expectAccessible(page);
   }
   await page.setViewportSize({ width: 1024, height: 800 });

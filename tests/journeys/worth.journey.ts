@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { does, expect, expectAccessible, picture, test, widths } from './support/journey.ts';
+import { does, expect, expectAccessible, expectNoSidewaysScrolling, picture, test, widths } from './support/journey.ts';
 
 test('score cards of a yard move dots and spreads; one number opens down to the records it rests on', async ({
   page,
@@ -138,8 +138,7 @@ test('what cannot be is named before anything is worked out', async ({ page, ser
     await page.setViewportSize({ width: 320, height: 700 });
     await page.goto(`${server.url}${path}`);
     await page.waitForLoadState('networkidle');
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    expect(wide, path).toBeLessThanOrEqual(0);
+    await expectNoSidewaysScrolling(page, path);
   }
 });
 

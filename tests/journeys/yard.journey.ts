@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test';
-import { does, expect, expectAccessible, picture, test } from './support/journey.ts';
+import { does, expect, expectAccessible, expectNoSidewaysScrolling, picture, test } from './support/journey.ts';
 import { after, yardStock } from './support/yard-stock.ts';
 
 /** The rules on the whole page at once: nothing lies under the bar that sticks to the foot of the window. */
@@ -210,8 +210,7 @@ test('no page of Yard scrolls sideways at 320 px, and every paper is drawn', asy
     await page.goto(`${server.url}/yard${path}?today=${after(7)}`);
     await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
     await page.waitForLoadState('networkidle');
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    expect(wide, path).toBeLessThanOrEqual(0);
+    await expectNoSidewaysScrolling(page, path);
   }
   for (const paper of ['round-sheet', 'nuc-labels', 'spring-sheet']) {
     const input = encodeURIComponent(JSON.stringify({ today: after(7) }));

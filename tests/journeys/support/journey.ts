@@ -20,6 +20,14 @@ export const test = base.extend<Fixtures>({
 });
 export { expect };
 
+/** The page fits its window once it stands still: a list that is open is put under its box again a moment after the window changes. */
+export async function expectNoSidewaysScrolling(page: Page, what: string): Promise<void> {
+  const tooWide = () =>
+    page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  const width = page.viewportSize()?.width;
+  await expect.poll(tooWide, `${what} at ${width} px, pixels it scrolls sideways`).toBeLessThanOrEqual(0);
+}
+
 /** Keeps a picture of the page at each width under .out/pictures; the window is 1440 wide afterwards. */
 export async function picture(page: Page, name: string): Promise<void> {
   await expect(page.getByText('Looking it up')).toHaveCount(0);
@@ -27,8 +35,7 @@ export async function picture(page: Page, name: string): Promise<void> {
     await page.setViewportSize({ width, height: width < 500 ? 844 : 900 });
     await page.evaluate(() => scrollTo(0, 0));
     await page.screenshot({ path: `.out/pictures/${name}-${width}.png`, fullPage: true });
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    expect(wide, `${name} at ${width} px scrolls sideways by ${wide} px`).toBeLessThanOrEqual(0);
+    await expectNoSidewaysScrolling(page, name);
   }
   await forTheGuide(page, name, { width: 1100, height: 760 });
   await page.setViewportSize({ width: 1440, height: 900 });
