@@ -38,7 +38,7 @@ export type RandomSpread = {
 };
 
 /** Why there is no model at all: a closed list. */
-export type NoModel = 'few-ends' | 'few-failures' | 'few-laying' | 'nothing-differs' | 'levels-parted';
+export type NoModel = 'few-ends' | 'few-failures' | 'few-laying' | 'nothing-differs' | 'levels-parted' | 'not-finite';
 
 export type GoesWith = {
   /** Queens the model rests on, and how many of them lay. */
@@ -106,6 +106,7 @@ function fitAllThatCan(known: readonly Outcome[]): Found | { refused: NoModel; n
     if (few !== null) return { refused: few, notUsed };
     const fit = fitModel(model);
     if (!('refused' in fit)) return { model, fit, notUsed };
+    if (fit.refused === 'not-finite') return { refused: 'not-finite', notUsed };
     if (fit.refused !== 'dependent' && fit.refused !== 'parted') return { refused: 'levels-parted', notUsed };
     const why = fit.refused === 'parted' ? 'parted' : 'goes-along';
     const out = new Set(fit.columns.map((k) => model.columns[k]?.factor));

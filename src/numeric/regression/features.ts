@@ -25,7 +25,9 @@ export type RefusalCode =
   /** The levels of a random factor are each all successes or all failures: their spread has no end. */
   | 'levels-parted'
   /** Fewer rows than coefficients. */
-  | 'too-few';
+  | 'too-few'
+  /** A number given, or one worked out on the way to the top, is not finite. */
+  | 'not-finite';
 
 /** A refusal with the columns it is about, counted from 0. */
 export type Refusal = { refused: RefusalCode; columns: number[] };

@@ -166,6 +166,20 @@ describe('a spread that is not there, and answers that are not', () => {
         );
     }
   });
+  test('a number that is none, whichever it is', () => {
+    const [rows, plain] = [drawn(2), featuresOf(drawn(2))];
+    const table = tableOf(rows);
+    for (const bad of [Number.NaN, Number.POSITIVE_INFINITY]) {
+      const features = { ...plain, values: plain.values.with(5, bad) };
+      expect(logisticMixed(table, features, factorsOf(rows))).toEqual({ refused: 'not-finite', columns: [1] });
+      const [successes, trials] = [table.successes.with(3, bad), table.trials.with(3, bad)];
+      for (const odd of [
+        { ...table, successes },
+        { ...table, trials },
+      ])
+        expect(logisticMixed(odd, plain, factorsOf(rows))).toEqual({ refused: 'not-finite', columns: [] });
+    }
+  });
   test('levels that are all or none', () => {
     const levels = [0, 1, 2, 3, 4, 5];
     expect(of([40, 0, 40, 0, 40, 0], Array(6).fill(40), levels)).toMatchObject({ refused: 'levels-parted' });

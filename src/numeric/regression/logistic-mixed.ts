@@ -1,9 +1,10 @@
 import { logGamma } from '../chance/log-gamma.ts';
-import { choleskyInPlace, inverseOf, type Square, solveCholesky } from '../dense/small-matrix.ts';
+import { inverseOf, type Square } from '../dense/small-matrix.ts';
 import { type Features, type Refusal, type Scaled, scaled } from './features.ts';
 import { laplaceAt, type MixedPlace, type MixedTable } from './laplace-slope.ts';
 import { logisticTop, type RateTable } from './logistic.ts';
 import { beginnings, type RandomFactor } from './random-levels.ts';
+import { uphillStep } from './uphill-step.ts';
 
 /** The levels of one random factor, drawn towards their mean 0, on the log-odds scale. */
 export type FittedLevels = {
@@ -58,16 +59,6 @@ function curvatureAt(mixed: MixedTable, place: Float64Array, u: Float64Array): S
   return out;
 }
 
-/** An uphill step: Newton's where the surface is a hill, bent towards the steepest slope until it is one. */
-function uphill(curvature: Square, slope: Float64Array): { step: Float64Array; isHill: boolean } {
-  const size = slope.length;
-  for (let ridge = 0; ; ridge = ridge === 0 ? 1e-3 : ridge * 4) {
-    const l = curvature.slice();
-    for (let j = 0; j < size; j++) l[j * size + j] = (l[j * size + j] as number) + ridge;
-    if (choleskyInPlace(l, size)) return { step: solveCholesky(l, size, slope.slice()), isHill: ridge === 0 };
-  }
-}
-
 const largest = (values: Float64Array) => values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
 
 /** Goes `step`, halved until it leads up; null when it leads up no more. */
@@ -101,7 +92,9 @@ function climbLaplace(mixed: MixedTable, from: Float64Array): Climbed | Refusal 
   let at = laplaceAt(mixed, place, new Float64Array(levels));
   for (let iterations = 1; ; iterations++) {
     const curvature = curvatureAt(mixed, place, at.levels.u);
-    const { step, isHill } = uphill(curvature, at.slope);
+    const uphill = uphillStep(curvature, at.slope);
+    if (uphill === null) return { refused: 'not-finite', columns: [] };
+    const { step, isHill } = uphill;
     const parted = largest(place.slice(fixed)) > ENDLESS || iterations > STEPS;
     if (parted) return { refused: 'levels-parted', columns: [] };
     const gone = largest(step) < 1e-8 ? null : goUp(mixed, place, at, step);
@@ -183,11 +176,21 @@ function topOf(table: RateTable, features: Scaled, factors: readonly RandomFacto
   }
 }
 
+/** Refused where a number given is none: with the columns it stands in, without any where it stands in the successes or trials. */
+function notFinite({ successes, trials }: RateTable, { values, columns }: Features): Refusal | null {
+  const bad = new Set<number>();
+  values.forEach((value, at) => {
+    if (!Number.isFinite(value)) bad.add(at % columns);
+  });
+  if (bad.size > 0) return { refused: 'not-finite', columns: [...bad].sort((a, b) => a - b) };
+  return [successes, trials].every((one) => one.every(Number.isFinite)) ? null : { refused: 'not-finite', columns: [] };
+}
+
 /**
  * Logistic regression with random levels of any number of crossed or nested factors: logit share = intercept + x'b + Σ level of each factor, levels
  * normal with a standard deviation of their own. Largest Laplace likelihood (Breslow and Clayton 1993, J Am Stat Assoc 88:9), as R's lme4 gives with
- * one quadrature point; standard errors from the curvature in coefficients and spreads together. Refused, with the columns it is about: `all-alike`,
- * `too-few` rows, `dependent` columns, `parted` (separation), `levels-parted`. Order of rows, names of levels, units and added constants do not matter.
+ * one quadrature point; standard errors from the curvature in coefficients and spreads together. Refused, with the columns it is about: `not-finite`
+ * numbers, `all-alike`, `too-few` rows, `dependent` columns, `parted` (separation), `levels-parted`. Order of rows, names of levels, units and added constants do not matter.
  * Time: about 10 steps × 2(columns + factors) × rows × columns; see LevelBlocks for many levels. Laplace draws the spread low where levels have few
  * trials each.
  * @param features `rows × columns`; `columns` 0 for an intercept alone
@@ -199,6 +202,8 @@ export function logisticMixed(
   features: Features,
   factors: readonly RandomFactor[],
 ): MixedFit | Refusal {
+  const bad = notFinite(table, features);
+  if (bad !== null) return bad;
   const ready = scaled(features);
   const plain = logisticTop(table, ready);
   if ('refused' in plain) return plain;

@@ -489,6 +489,8 @@ export const yard = {
   'lessons.goes-none.nothing-differs': 'Nothing written down differs enough between the queens to be weighed.',
   'lessons.goes-none.levels-parted':
     'In nearly every tube, or with every operator, all lay or none. Nothing else can be weighed.',
+  'lessons.goes-none.not-finite':
+    'An amount written of these queens is no usable number. Look for one that is far too large, correct it, and look again.',
 
   'lessons.last': 'How long laying queens last',
   'lessons.last-by': 'Compare queens by',
