@@ -18,6 +18,8 @@ export type RackTube = {
   left: number | null;
   end: TubeEnd;
   collectFrom: { catch: string; drones: number | null } | null;
+  /** Not to be used (condemned, frozen): it stays on the rack only because it was at this board before. */
+  isBarred?: true;
 };
 
 /** Queens, cages and tubes that belong to another cross (`cross` null: to none): what a STOP names. */

@@ -116,10 +116,10 @@ export function changeTube(board: Board, tube: string, at: number): Turn {
   });
 }
 
-/** The tube after the open one that has something in it; null when there is none. */
+/** The tube after the open one that has something in it and may be used; null when there is none. */
 export function nextTube(facts: BoardFacts): string | null {
   const place = facts.rack.findIndex((tube) => tube.tube === facts.tube);
-  const holds = (tube: RackTube) => tube.left === null || tube.left > ROUNDING;
+  const holds = (tube: RackTube) => tube.isBarred !== true && (tube.left === null || tube.left > ROUNDING);
   const turned = [...facts.rack.slice(place + 1), ...facts.rack.slice(0, Math.max(0, place))];
   return turned.find(holds)?.tube ?? null;
 }

@@ -11,12 +11,13 @@ const isOf = (label: Label, entry: { queen: string; cage: string | null }): bool
   label.kind === 'cage' ? entry.cage === label.id : entry.queen === label.id;
 
 /**
- * Judges a presented cage, queen or tube against the open cross. Only its own queens and tubes fit; everything else is a
- * mismatch, and is told where it belongs.
+ * Judges a presented cage, queen or tube against the open cross. Only its own queens and tubes fit; everything else, and a tube
+ * that may not be used, is a mismatch, and is told where it belongs.
  */
 export function judgeLabel(board: Board, label: Label): Judgement {
   if (label.kind === 'tube') {
-    if (board.facts.rack.some((tube) => tube.tube === label.id)) return { kind: 'tube', tube: label.id };
+    const own = board.facts.rack.find((tube) => tube.tube === label.id);
+    if (own !== undefined && own.isBarred !== true) return { kind: 'tube', tube: label.id };
     const other = board.elsewhere.tubes.find((tube) => tube.tube === label.id);
     return { kind: 'mismatch', belongsTo: other?.cross ?? null, queen: null };
   }

@@ -13,7 +13,7 @@ import { gatherNames, nameReads } from '../semen/source-names.ts';
 import { faceReads, queenFaces } from '../stock/queen-faces.ts';
 import { type ActSaid, actsOfBoard, boardActs } from './acts-of-board.ts';
 import { elsewhereOf, type KnownLabel, labelsOf } from './board-labels.ts';
-import { ledgerOf, type RackLedger, rackBefore, rackOf } from './board-rack.ts';
+import { barredTubes, ledgerOf, type RackLedger, rackBefore, rackOf } from './board-rack.ts';
 
 /** Everything a board needs, as plain data, so that it can go on by itself when it is cut off. */
 export type BoardAnswer = {
@@ -33,6 +33,7 @@ export type BoardAnswer = {
   lines: Readonly<Record<string, string>>;
   ledger: RackLedger;
   condemned: readonly string[];
+  frozen: readonly string[];
   /** How often each queen of the queue had carbon dioxide. */
   co2: Readonly<Record<string, number>>;
   /** Acts of the book since the day was opened that a board can be made of, without those stepped back. */
@@ -99,7 +100,9 @@ async function gather({ bench_day, cross }: Input, facts: Facts & Journal): Prom
   const ledger = await gatherLedger(facts);
   const sides = await gatherDroneSides(facts);
   const names = await gatherNames(facts);
-  const rack = rackOf(sides.get(cross), board.acts, ledger);
+  const condemned = (await gatherCondemned(facts, ledger)).tubes;
+  const on = { acts: board.acts, barred: barredTubes(ledger, condemned) };
+  const rack = rackOf(sides.get(cross), on, ledger);
   const queued = new Set<string>(mine.map(({ queen }) => queen));
   const tubeNames = Object.fromEntries(ledger.tubes.map(({ id, code }) => [id, code]));
   return {
@@ -115,7 +118,7 @@ async function gather({ bench_day, cross }: Input, facts: Facts & Journal): Prom
       cross: of.code,
       usualDose: of.dose_ul,
       queue: mine.map(({ queen, cage }) => ({ queen, cage })),
-      rack: rackBefore(rack, board.acts, ledger),
+      rack: rackBefore(rack, on, ledger),
       elsewhere: await elsewhereOf(cross, queues, { rack, ledger, sides }, facts),
       tip: day.first_tip ?? 1,
     },
@@ -125,7 +128,8 @@ async function gather({ bench_day, cross }: Input, facts: Facts & Journal): Prom
     names: { ...names.names, ...tubeNames },
     lines: names.lines,
     ledger: ledgerOf(rack, ledger),
-    condemned: (await gatherCondemned(facts, ledger)).tubes,
+    condemned,
+    frozen: ledger.tubes.flatMap(({ id }) => (ledger.story.tubes.get(id)?.frozen === true ? [id] : [])),
     co2: await co2Of(
       mine.map(({ queen }) => queen),
       facts,

@@ -28,16 +28,35 @@ function tipFits(tip: string, fitting: DroneSide['fitting'], ledger: GatheredLed
   return mothers.some(({ of }) => wanted.has(sourceKey(of)));
 }
 
-/**
- * The tubes on the rack of a cross: those whose semen it asks for, in the order they should be used; tubes already drawn from at
- * this board stay, also when they are empty; then the tips of collect and give.
- */
-export function rackOf(side: DroneSide | undefined, acts: readonly BenchAct[], ledger: GatheredLedger): string[] {
-  const fitting = side?.fitting ?? [];
-  const drawn = new Set(acts.flatMap((act) => (act.kind === 'dose-given' ? act.draws.map(({ tube }) => tube) : [])));
-  const fits = useFirst([...ledger.story.tubes.values()]).filter(
-    (tube) => tubeFit(tube, fitting).fits && (tube.left > NOTHING || drawn.has(tube.tube)),
+/** Tubes that may not be used: condemned, or frozen by the book. */
+export const barredTubes = (ledger: GatheredLedger, condemned: Iterable<string>): Set<string> =>
+  new Set([...condemned, ...[...ledger.story.tubes.values()].filter(({ frozen }) => frozen).map(({ tube }) => tube)]);
+
+/** Tubes mounted or drawn from at a board. */
+const tubesAtBoard = (acts: readonly BenchAct[]): Set<string> =>
+  new Set(
+    acts.flatMap((act) => {
+      if (act.kind === 'capillary') return [act.tube];
+      return act.kind === 'dose-given' ? act.draws.map(({ tube }) => tube) : [];
+    }),
   );
+
+/**
+ * The tubes on the rack of a cross: those whose semen it asks for, in the order they should be used; tubes already mounted or drawn
+ * from at this board stay, also when they are empty; then the tips of collect and give.
+ * @param barred tubes that may not be used: they are on the rack only where they were at the board before, and last
+ */
+export function rackOf(
+  side: DroneSide | undefined,
+  { acts, barred }: { acts: readonly BenchAct[]; barred: ReadonlySet<string> },
+  ledger: GatheredLedger,
+): string[] {
+  const fitting = side?.fitting ?? [];
+  const used = tubesAtBoard(acts);
+  const fits = useFirst([...ledger.story.tubes.values()])
+    .filter((story) => tubeFit(story, fitting).fits)
+    .filter(({ tube, left }) => (left > NOTHING && !barred.has(tube)) || used.has(tube))
+    .sort((a, b) => Number(barred.has(a.tube)) - Number(barred.has(b.tube)));
   const tips = ledger.tubes.filter(({ id, form }) => form === 'tip' && tipFits(id, fitting, ledger));
   return [...new Set([...fits.map(({ tube }) => tube), ...tips.map(({ id }) => id)])];
 }
@@ -56,13 +75,18 @@ function leftBefore(tube: string, acts: readonly BenchAct[], ledger: GatheredLed
 const read = (microlitres: number): number => Math.round(microlitres * 1e6) / 1e6;
 
 /** The rack as it stood before the acts of this board. */
-export function rackBefore(tubes: readonly string[], acts: readonly BenchAct[], ledger: GatheredLedger): RackTube[] {
+export function rackBefore(
+  tubes: readonly string[],
+  { acts, barred }: { acts: readonly BenchAct[]; barred: ReadonlySet<string> },
+  ledger: GatheredLedger,
+): RackTube[] {
   const forms = new Map(ledger.tubes.map(({ id, form }) => [id as string, form]));
   return tubes.map((tube) => {
     const left = read(leftBefore(tube, acts, ledger));
     const from = forms.get(tube) === 'tip' ? catchOfTip(tube, ledger) : null;
     const collectFrom = from === null ? null : { catch: from, drones: null };
-    return { tube, left: collectFrom !== null && left <= NOTHING ? null : left, end: 'filled', collectFrom };
+    const held = collectFrom !== null && left <= NOTHING ? null : left;
+    return { tube, left: held, end: 'filled', collectFrom, ...(barred.has(tube) ? { isBarred: true as const } : {}) };
   });
 }
 

@@ -27,7 +27,15 @@ export type QueuedQueen = {
 };
 
 /** A tube for a cross: how much, how many doses, whose drones. */
-export type SetOutTube = { id: string; code: string; left: number; doses: number; mothers: string; condemned: boolean };
+export type SetOutTube = {
+  id: string;
+  code: string;
+  left: number;
+  doses: number;
+  mothers: string;
+  condemned: boolean;
+  frozen: boolean;
+};
 
 /** One cross of a bench day as it is set out. */
 export type SetOutCross = {
@@ -134,7 +142,8 @@ function queuedQueen(row: Row<'bench_queen'>, of: Context): QueuedQueen[] {
 
 function tubesFor(cross: Row<'cross'>, of: Context): SetOutTube[] {
   const codes = new Map(of.ledger.tubes.map(({ id, code }) => [id as string, code]));
-  return rackOf(of.sides.get(cross.id), [], of.ledger).map((id) => {
+  // Tubes that may not be used are told too: whoever looks for one reads why it is not on the rack.
+  return rackOf(of.sides.get(cross.id), { acts: [], barred: new Set() }, of.ledger).map((id) => {
     const story = of.ledger.story.tubes.get(id);
     const left = story?.left ?? 0;
     return {
@@ -146,13 +155,18 @@ function tubesFor(cross: Row<'cross'>, of: Context): SetOutTube[] {
         .map((part) => nameOfSource(part.of, of.names.names))
         .join(', '),
       condemned: of.condemned.has(id),
+      frozen: story?.frozen ?? false,
     };
   });
 }
 
-/** µl of all tubes of a cross that are not condemned; an overdrawn tube counts as empty. */
-const haveOf = (tubes: readonly SetOutTube[], { ledger, condemned }: Context): number =>
-  leftTogether(tubes.filter(({ id }) => !condemned.has(id)).flatMap(({ id }) => ledger.story.tubes.get(id) ?? []));
+/** µl of all tubes of a cross that are neither condemned nor frozen; an overdrawn tube counts as empty. */
+const haveOf = (tubes: readonly SetOutTube[], { ledger }: Context): number =>
+  leftTogether(
+    tubes
+      .filter(({ condemned, frozen }) => !condemned && !frozen)
+      .flatMap(({ id }) => ledger.story.tubes.get(id) ?? []),
+  );
 
 function setOutCross(cross: Row<'cross'>, of: Context): SetOutCross {
   const queued = new Set<string>(of.rows.map(({ queen }) => queen));

@@ -8,7 +8,7 @@ import type { Hand } from '#questions/bench/rebuild-board.ts';
 import { epochOf } from '#units/moment.ts';
 import { asks, at, type Station, station } from '../../../../tests/support/bench-station.ts';
 import { databases, type Fresh } from '../../../../tests/support/databases.ts';
-import { newId, portsOver } from '../../../../tests/support/doing.ts';
+import { does, newId, portsOver } from '../../../../tests/support/doing.ts';
 import { openSession, type Session } from './session.ts';
 
 let on: Fresh;
@@ -235,3 +235,69 @@ test('whatever happens, and whenever the browser is killed, the board opens as i
   };
   await fc.assert(fc.asyncProperty(fc.array(anyEvent, { maxLength: 30 }), run), { seed: 20270612, numRuns: 60 });
 }, 60_000);
+
+describe('a tube that must not be used', () => {
+  const soil = (tube: number) =>
+    does(
+      on.store,
+      'tally-drones',
+      {
+        gave: 0,
+        sources: [{ mother: st.mother }],
+        reasons: [{ reason: 'faeces', count: 1, into: 0 }],
+        into: [{ tube: st.tubes[tube], start: tube === 0 ? 52 : 60, end: tube === 0 ? 52 : 60 }],
+      },
+      { happened: true, done: at('09:00') },
+    );
+  const tube = (n: number): Label => ({ kind: 'tube', id: st.tubes[n] ?? '' });
+
+  test('condemned: it is not on the rack, and its label stops the board', async () => {
+    await soil(0);
+    const session = open(await asked());
+    expect(factsOf(session)).toMatchObject({ tube: st.tubes[1], rack: [{ tube: st.tubes[1] }] });
+    await play(session, presented(cage(1)), presented(tube(0)));
+    expect(session.state().board.stop).toMatchObject({ label: tube(0), belongsTo: null });
+  });
+
+  test('frozen: not on the rack until it is thawed', async () => {
+    await does(on.store, 'step-tube', { tube: st.tubes[0], step: 'frozen' }, { happened: true, done: at('09:00') });
+    expect((await asked()).setup.rack.map(({ tube: id }) => id)).toEqual([st.tubes[1]]);
+    await does(on.store, 'step-tube', { tube: st.tubes[0], step: 'thawed' }, { happened: true, done: at('09:10') });
+    expect((await asked()).setup.rack.map(({ tube: id }) => id)).toContain(st.tubes[0]);
+  });
+
+  test('condemned after doses out of it: it stays the open tube, with what is left; the next capillary never is it again', async () => {
+    const session = open();
+    await play(session, presented(cage(1)), accept);
+    await replay(disk.acts, portsOver(on.store));
+    await does(
+      on.store,
+      'tally-drones',
+      {
+        gave: 0,
+        sources: [{ mother: st.mother }],
+        reasons: [{ reason: 'faeces', count: 1, into: 0 }],
+        into: [{ tube: st.tubes[0], start: 44, end: 44 }],
+      },
+      { happened: true, done: at('10:30') },
+    );
+    await session.refresh(await asked(), () => []);
+    expect(factsOf(session).tube).toBe(st.tubes[0]);
+    expect(factsOf(session).rack.find((each) => each.tube === st.tubes[0])).toMatchObject({ left: 44, isBarred: true });
+    await play(session, { kind: 'capillary' });
+    expect(factsOf(session).tube).toBe(st.tubes[1]);
+    await play(session, { kind: 'capillary' });
+    expect(factsOf(session).tube).toBe(st.tubes[1]);
+    await play(session, presented(tube(0)));
+    expect(session.state().board.stop).not.toBeNull();
+  });
+
+  test('condemned while the board is open and before a dose: the board opens the other one and says so', async () => {
+    const session = open();
+    expect(factsOf(session).tube).toBe(st.tubes[0]);
+    await soil(0);
+    await session.refresh(await asked(), () => []);
+    expect(factsOf(session).tube).toBe(st.tubes[1]);
+    expect(session.state().signs.at(-1)?.sign).toBe('next-tube');
+  });
+});

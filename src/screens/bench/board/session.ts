@@ -257,10 +257,13 @@ export function openSession(needs: SessionNeeds): Session {
         }
         const { pedal, also } = live.board;
         const fresh = opened({ ...needs, answer, outbox, hand: handOf(live) });
+        // Another tube than the one last shown, as when that one was condemned meanwhile: that is said, not only shown.
+        const other = fresh.board.facts.tube !== null && fresh.board.facts.tube !== live.board.facts.tube;
+        const told: GivenSign = { n: (live.signs.at(-1)?.n ?? 0) + 1, sign: 'next-tube', at: needs.now() };
         live = {
           ...fresh,
           board: { ...fresh.board, pedal, also },
-          signs: live.signs,
+          signs: other ? [...live.signs, told].slice(-MOST_SIGNS) : live.signs,
           since: live.since,
         };
         show();

@@ -25,7 +25,13 @@ function presented(state: SessionState, { label }: Stop): { text: string; beside
   return { text: label.kind === 'tube' ? tubeCalled(state, label.id) : queenCalled(state, label.id), beside: '' };
 }
 
+/** A tube nobody should use, whatever cross it was for. */
+const isBarred = ({ answer }: SessionState, { label }: Stop): boolean =>
+  answer.condemned.includes(label.id) || answer.frozen.includes(label.id);
+
 function belongs(state: SessionState, stop: Stop): string {
+  if (state.answer.condemned.includes(stop.label.id)) return say('bench.stop.condemned');
+  if (state.answer.frozen.includes(stop.label.id)) return say('bench.stop.frozen');
   if (stop.belongsTo !== null) return say('bench.stop.of-cross', { cross: stop.belongsTo });
   if (state.unknown.has(stop.label.id)) return say('bench.stop.of-nothing');
   const { beside } = presented(state, stop);
@@ -53,7 +59,7 @@ export function StopBlock({ state, stop, onLeave }: StopProps) {
     >
       <h1 id="stop-head">
         <span aria-hidden="true">■ </span>
-        {say('bench.stop.head', { kind })}
+        {isBarred(state, stop) ? say('bench.stop.head-barred') : say('bench.stop.head', { kind })}
       </h1>
       <div className="stop-pair" id="stop-told">
         <Code text={label}>{belongs(state, stop)}</Code>

@@ -74,14 +74,14 @@ export function CrossSection({ cross, setOut: { day } }: { cross: SetOutCross; s
         {say('bench.need-have', { need: need.toFixed(1), have: have.toFixed(1) })}
       </p>
       <ul className="plain-list">
-        {cross.tubes.map(({ id, code, left, doses, mothers, condemned }) => (
+        {cross.tubes.map(({ id, code, left, doses, mothers, condemned, frozen }) => (
           <li key={id}>
             <Link to={`/semen/tube/${id}`} className="code">
               {code}
             </Link>{' '}
             {condemned
               ? say('semen.condemned')
-              : `${say('semen.left-doses', { left: left.toFixed(1), doses })} · ${mothers}`}
+              : `${say('semen.left-doses', { left: left.toFixed(1), doses })} · ${mothers}${frozen ? ` · ${say('semen.frozen')}` : ''}`}
           </li>
         ))}
       </ul>
