@@ -37,6 +37,23 @@ const keptBytesOver = (reader: Reader): KeptBytes => ({
   },
 });
 
+/** Acts and questions that have begun: closing waits until all have ended, well or not. */
+function underWay() {
+  const begun = new Set<Promise<unknown>>();
+  const waitedFor = <T>(work: Promise<T>): Promise<T> => {
+    const ended: Promise<unknown> = work.then(
+      () => begun.delete(ended),
+      () => begun.delete(ended),
+    );
+    begun.add(ended);
+    return work;
+  };
+  const allEnded = async () => {
+    while (begun.size > 0) await Promise.all(begun);
+  };
+  return { waitedFor, allEnded };
+}
+
 export type StoreOptions = {
   clock: Clock;
   /** A new name for the database, used when it is made. */
@@ -61,31 +78,37 @@ export async function storeOver(db: Database, options: StoreOptions): Promise<St
       () => {},
     );
   });
+  const { waitedFor, allEnded } = underWay();
+  const parking = parkingOver(db, options.clock);
   return {
     read: (kinds, ask) =>
-      db.reader.transaction().execute(async (tx) => {
-        await db.beginReading(tx);
-        return {
-          answer: await ask({ ...narrowed(factsOver(tx), kinds), ...journalOver(tx), ...keptBytesOver(tx) }),
-          seq: await lastSeq(tx),
-        };
-      }),
-    async act(act, body) {
-      const done = await writeAct({ db, act, body, recorded: options.clock.now() });
-      const news = newsOf(done);
-      // A gap in the numbers: another process wrote in between and has not been noticed yet.
-      if (news !== null) tell(news.seq === told + 1 ? news : ((await newsSince(db, told)) ?? news));
-      return done;
+      waitedFor(
+        db.reader.transaction().execute(async (tx) => {
+          await db.beginReading(tx);
+          return {
+            answer: await ask({ ...narrowed(factsOver(tx), kinds), ...journalOver(tx), ...keptBytesOver(tx) }),
+            seq: await lastSeq(tx),
+          };
+        }),
+      ),
+    act(act, body) {
+      const doing = writeAct({ db, act, body, recorded: options.clock.now() }).then(async (done) => {
+        const news = newsOf(done);
+        // A gap in the numbers: another process wrote in between and has not been noticed yet.
+        if (news !== null) tell(news.seq === told + 1 ? news : ((await newsSince(db, told)) ?? news));
+        return done;
+      });
+      return waitedFor(doing);
     },
     seq: () => lastSeq(db.reader),
     ...journalOver(db.reader),
-    ...parkingOver(db, options.clock),
-    async keepBytes(hash, form, bytes) {
+    park: (act, problems) => waitedFor(parking.park(act, problems)),
+    keepBytes(hash, form, bytes) {
       const insert = db.writer
         .insertInto('bytes_kept')
         .values({ hash, form, bytes: Buffer.from(bytes) })
         .onConflict((on) => on.column('hash').doNothing());
-      await patiently(db, () => insert.execute());
+      return waitedFor(patiently(db, async () => void (await insert.execute())));
     },
     ...keptBytesOver(db.reader),
     async epoch() {
@@ -98,6 +121,7 @@ export async function storeOver(db: Database, options: StoreOptions): Promise<St
     },
     async close() {
       stopWatching();
+      await allEnded();
       await db.close();
     },
   };

@@ -57,10 +57,11 @@ for (const { name, fresh, here } of databases)
       });
       const slow = again.act(act(), async (book) => {
         await book.write([queen(id, 'q')]);
-        await new Promise((resolve) => setTimeout(resolve, 60));
+        await question;
+        await new Promise((resolve) => setTimeout(resolve, 30));
         return { result: null, warnings: [] };
       });
-      await new Promise((resolve) => setTimeout(resolve, 10));
+      // at once: neither may have reached the database yet
       await again.close();
       await Promise.all([question, slow]);
       expect(asked).toEqual([]);
