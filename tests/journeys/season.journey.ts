@@ -1,8 +1,6 @@
 import type { Running } from '../support/running-server.ts';
 import { does, expect, expectAccessible, picture, test } from './support/journey.ts';
 
-test.setTimeout(100_000);
-
 const on = (day: string) => `?today=${day}`;
 const at = (day: string) => ({ done: `${day}T10:00:00+02:00[Europe/Berlin]` });
 const past = (day: string) => ({ ...at(day), happened: true });
@@ -138,6 +136,15 @@ test('six crosses on three days: planned at once, half a graft lost, mended, and
   await expect(page.getByText(/R-07 · .*days late, drawn as begun today/).first()).toBeVisible();
   await expectAccessible(page);
   await picture(page, 'season-late');
+  // The page of one cross says both as well: begun today, and if it was done.
+  await card('Sat 12 Jun').getByRole('link', { name: /^A: / }).click();
+  await expect(page.getByText('If what is late was done as planned:').first()).toBeVisible({ timeout: 30_000 });
+  await expect(page.getByText(/Begun today, none would be of age on the day/).first()).toBeVisible();
+  await expect(page.getByText(/In 1\d of 20 if what is late was done as planned/)).toBeVisible();
+  await expectAccessible(page);
+  await picture(page, 'countback-late');
+  await page.goto(`${server.url}/rearing/season${on(bar.planned)}`);
+  await expect(card('Sat 12 Jun')).toBeVisible({ timeout: 30_000 });
   const hung = new Set<string>();
   for (const { id } of facts.answer.days.flatMap(({ crosses }) => crosses)) {
     const input = encodeURIComponent(JSON.stringify({ cross: id, today: bar.planned }));

@@ -3,6 +3,7 @@ import { gatherBarCrosses } from '#gather/bar-crosses.ts';
 import { crossesOfVirgins, virginCrossReads } from '#gather/virgins.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
+import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { type Question, question } from '../mechanism/question.ts';
 import { faceReads } from '../stock/queen-faces.ts';
@@ -20,6 +21,8 @@ export type BarLeaf = {
   cells: CellLine[];
   /** The crosses it was grafted for: one, or several that share it. */
   crosses: { id: string; code: string }[];
+  /** The days the plan had it grafted on, one for each planned bar it is. */
+  planned: Day[];
   starter: string | null;
   finisher: string | null;
 };
@@ -29,7 +32,7 @@ export const barLeaf: Question<z.infer<typeof input>, BarLeaf | null, BarLeaf | 
   name: 'bar-leaf',
   what: 'Everything about one bar: dams, cells, earliest emergence, the queens who came out.',
   input,
-  reads: [...raisedReads, ...faceReads, ...virginCrossReads, 'colony'],
+  reads: [...raisedReads, ...faceReads, ...virginCrossReads, 'planned_graft', 'colony'],
   async gather({ graft: id }, facts) {
     const graft = await facts.get('graft', id);
     if (graft === null) return null;
@@ -54,6 +57,7 @@ export const barLeaf: Question<z.infer<typeof input>, BarLeaf | null, BarLeaf | 
         .map((cell) => ({ ...cell, queen: byCell.get(cell.id) ?? null }))
         .sort((a, b) => a.position - b.position),
       crosses: crosses.map((cross) => ({ id: cross, code: codes.get(cross) ?? '' })),
+      planned: [...new Set((await facts.find('planned_graft', { graft: id })).map(({ day }) => day))].sort(),
       starter: (await facts.get('colony', graft.starter))?.code ?? null,
       finisher: (await facts.get('colony', graft.finisher))?.code ?? null,
     };

@@ -3,13 +3,13 @@ import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import type { GraftState } from '#domain/rearing/reality/day-plan.ts';
 import type { RaisingShift } from '#domain/rearing/reality/raising-shift.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
-import { combsFor, droneSharesOf, type SeasonSource, type Sharer } from '#gather/comb-parts.ts';
+import { combsFor, droneSharesOf, type Sharer } from '#gather/comb-parts.ts';
 import { crossReads, profileOf, wishOf } from '#gather/cross-plan.ts';
 import { gatherLate, lateReads, reckonedOn } from '#gather/late-raising.ts';
 import { graftStateOf } from '#gather/lots.ts';
 import { goingAlong } from '#gather/planned-raising.ts';
 import { gatherProfiles } from '#gather/profiles.ts';
-import { combLateBy, combLater, gatherCombs } from '#gather/season-combs.ts';
+import { combAsPlanned, combLateBy, combLater, gatherCombs } from '#gather/season-combs.ts';
 import type { Facts } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
@@ -30,8 +30,11 @@ async function grafted(facts: Facts, ids: readonly RecordId[], profile: BiologyP
   return grafts.map((graft) => graftStateOf(graft, { cells: cells.get(graft.id) ?? [], gone }, { profile, today }));
 }
 
-/** A cross, or what it would be after a move. `shift`: how far what is planned for it alone went along. */
-export type Asked = { cross: Row<'cross'>; today: Day; sure: number; shift?: RaisingShift };
+/**
+ * A cross, or what it would be after a move. `shift`: how far what is planned for it alone went along. `ifDone`: what is late is taken as done on the day it was
+ * planned for.
+ */
+export type Asked = { cross: Row<'cross'>; today: Day; sure: number; shift?: RaisingShift; ifDone?: boolean };
 
 type Planned = { bars: Row<'planned_graft'>[]; combsMoved: ReadonlyMap<RecordId, number>; others: number };
 
@@ -74,11 +77,13 @@ export type GatheredFacts = {
   wish: Wish;
   raised: GatheredRaised;
   mine: ReturnType<typeof serving>;
+  /** Something its chances rest on is late: neither written down nor ticked by its day. */
+  isLate: boolean;
 };
 
 /** Reads what a cross wants of its day, and what is raised and planned for it. `null` while it has no day. */
 export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<GatheredFacts | null> {
-  const { cross, today, sure } = asked;
+  const { cross, today, sure, ifDone = false } = asked;
   const profiles = await gatherProfiles(facts);
   const wish = wishOf(cross, profiles);
   if (wish === null) return null;
@@ -94,28 +99,31 @@ export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<Ga
   const toCome = planned.bars.map(
     ({ id, day, larvae }): GraftState => ({
       id,
-      grafted: reckonedOn(day, late.has(id), today),
+      grafted: reckonedOn(day, late.has(id) && !ifDone, today),
       count: { left: larvae, after: 'grafted' },
     }),
   );
   const combs = (await gatherCombs(facts, { today, usual: profile })).map((comb) => {
     const days = comb.comb === null ? planned.combsMoved.get(comb.id) : undefined;
-    return days === undefined ? comb : combLater(comb, days - combLateBy(comb, today));
+    if (days !== undefined) return combLater(comb, days - combLateBy(comb, today));
+    return ifDone ? combAsPlanned(comb, today) : comb;
   });
-  const motherOf = ({ id, share }: SeasonSource) => {
-    const its = combsFor({ source: id, here: [own], all, combs, usual: profile });
-    return {
-      id,
-      name: raised.called(id),
-      share,
-      lots: its.map(({ lot }) => lot),
-      hung: its.filter(({ comb }) => comb.comb !== null).length,
-    };
-  };
+  const sides = own.sources.map((source) => ({
+    source,
+    its: combsFor({ source: source.id, here: [own], all, combs, usual: profile }),
+  }));
+  const motherOf = ({ source: { id, share }, its }: (typeof sides)[number]) => ({
+    id,
+    name: raised.called(id),
+    share,
+    lots: its.map(({ lot }) => lot),
+    hung: its.filter(({ comb }) => comb.comb !== null).length,
+  });
   return {
     wish,
     raised,
     mine,
+    isLate: planned.bars.some(({ id }) => late.has(id)) || sides.some(({ its }) => its.some(({ comb }) => comb.late)),
     facts: {
       on: wish.inseminate,
       queens: wish.queens,
@@ -127,7 +135,7 @@ export async function gatherRaisingFacts(facts: Facts, asked: Asked): Promise<Ga
       sure,
       grafts: [...(await grafted(facts, bars, profile, today)), ...toCome],
       grafted: bars.length,
-      mothers: own.sources.map(motherOf),
+      mothers: sides.map(motherOf),
     },
   };
 }

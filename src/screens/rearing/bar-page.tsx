@@ -19,6 +19,7 @@ import { PrintMenu } from '../parts/print-menu.tsx';
 import { Problems } from '../parts/problems.tsx';
 import { tell } from '../parts/told.tsx';
 import { CellBar, type CellState, cellState } from './cell-bar.tsx';
+import { PlannedFor } from './planned-for.tsx';
 
 const steps = ['accepted', 'sealed', 'out', 'emerged', 'lost', 'given'] as const;
 type Step = (typeof steps)[number];
@@ -161,6 +162,7 @@ function Facts({ leaf }: { leaf: BarLeaf }) {
           {graft.larva_age_hours === null ? '' : `, ${say('bar.hours-old', { n: graft.larva_age_hours })}`}
         </dd>
       </div>
+      <PlannedFor planned={leaf.planned} done={graft.day} />
       <div>
         <dt>{say('rearing.whose-cells')}</dt>
         <dd>{line.ranges.map(({ from, to, dam }) => `${from}–${to} ${dam}`).join(', ')}</dd>

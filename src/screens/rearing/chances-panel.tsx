@@ -1,11 +1,11 @@
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { Bite } from '#domain/rearing/chances/bites.ts';
-import type { MotherToRaise, QueensToRaise, RaisingChances } from '#domain/rearing/chances/raising-chances.ts';
+import type { MotherToRaise, QueensToRaise, RestsOn } from '#domain/rearing/chances/raising-chances.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import type { Countback } from '#questions/rearing/countback.ts';
 import type { ToRaise } from '#questions/rearing/lanes.ts';
-import { raisingChances } from '#questions/rearing/raising-chances.ts';
+import { type RaisingOutlook, raisingChances } from '#questions/rearing/raising-chances.ts';
 import { dayWords } from '#words/day-words.ts';
 import { figure } from '#words/queen-words.ts';
 import { say, sayAny } from '#words/say.ts';
@@ -43,11 +43,59 @@ function WhatBites({ bites, of }: { bites: readonly Bite[]; of: 'larvae' | 'cell
 /** The lowest and highest of the middle sixteen of twenty. */
 const spread = (dots: readonly number[]) => ({ low: dots[2] ?? 0, high: dots[17] ?? 0 });
 
-type QueensProps = { queens: QueensToRaise; wanted: number; sure: string; counted: Countback['counted'] };
+/** One side if what is late had been done as planned. */
+type IfDone = { chance: number; dots: number[] };
 
-function Queens({ queens, wanted, sure, counted }: QueensProps) {
-  const { larvae, dots, from, bites, stairs, others } = queens;
-  const { low, high } = spread(dots);
+type OutcomeProps = {
+  now: IfDone;
+  /** `null` where nothing is late. */
+  ifDone: IfDone | null;
+  needed: number;
+  words: (amount: number) => string;
+  /** What they rest on, and the middle of the dots in words. */
+  from: RestsOn;
+  mostly: (dots: readonly number[], from: RestsOn) => string;
+};
+
+/** Twenty equally likely seasons as it stands; where something is late and that makes a difference, also those if it was done as planned. */
+function Outcome({ now, ifDone, needed, words, from, mostly }: OutcomeProps) {
+  const nothing = now.dots.every((amount) => amount === 0);
+  const late = ifDone?.dots.some((amount, i) => amount !== now.dots[i]) === true ? ifDone : null;
+  return (
+    <>
+      {nothing && late !== null ? (
+        <p className="problem">{say('chances.none-if-begun-today', { needed: words(needed) })}</p>
+      ) : (
+        <>
+          <DotQuantiles dots={now.dots} needed={needed} words={words} />
+          <p>
+            {late !== null ? <strong>{say('chances.if-begun-today')} </strong> : null}
+            {mostly(now.dots, late === null ? from : 'least')}
+          </p>
+        </>
+      )}
+      {late === null ? null : (
+        <>
+          <p>
+            <strong>{say('chances.if-done')}</strong> {mostly(late.dots, 'least')}
+          </p>
+          <DotQuantiles dots={late.dots} needed={needed} words={words} />
+        </>
+      )}
+    </>
+  );
+}
+
+type QueensProps = {
+  queens: QueensToRaise;
+  ifDone: IfDone | null;
+  wanted: number;
+  sure: string;
+  counted: Countback['counted'];
+};
+
+function Queens({ queens, ifDone, wanted, sure, counted }: QueensProps) {
+  const { larvae, from, bites, stairs, others } = queens;
   return (
     <section className="stack tight" aria-labelledby="queens-to-raise">
       <h3 id="queens-to-raise">{say('chances.queens')}</h3>
@@ -61,8 +109,14 @@ function Queens({ queens, wanted, sure, counted }: QueensProps) {
       )}
       {larvae === null && from === 'least' ? null : (
         <>
-          <DotQuantiles dots={dots} needed={wanted} words={(n) => say('rearing.queens', { n: Math.round(n) })} />
-          <p>{say(`chances.ready-${from}`, { low, high })}</p>
+          <Outcome
+            now={queens}
+            ifDone={ifDone}
+            needed={wanted}
+            words={(n) => say('rearing.queens', { n: Math.round(n) })}
+            from={from}
+            mostly={(dots, of) => say(`chances.ready-${of}`, spread(dots))}
+          />
           {others === 0 ? null : <p className="note">{say('chances.others', { n: others })}</p>}
           <LossesStairs planned={stairs} counted={counted} />
         </>
@@ -74,9 +128,16 @@ function Queens({ queens, wanted, sure, counted }: QueensProps) {
 
 const stages = ['combs', 'laidCells', 'emerged', 'mature', 'handled'] as const;
 
-function Mother({ mother, alone, sure, dose }: { mother: MotherToRaise; alone: boolean; sure: string; dose: number }) {
-  const { toRaise, dots, from, microlitres, name } = mother;
-  const { low, high } = spread(dots);
+type MotherProps = { mother: MotherToRaise; ifDone: IfDone | null; alone: boolean; sure: string; dose: number };
+
+function Mother({ mother, ifDone, alone, sure, dose }: MotherProps) {
+  const { toRaise, from, microlitres, name } = mother;
+  const mostly = (dots: readonly number[], of: RestsOn) => {
+    const { low, high } = spread(dots);
+    const doses = { low: Math.floor(low / dose), high: Math.floor(high / dose), dose: figure(dose, 1) };
+    const amounts = { low: figure(low, 0), high: figure(high, 0) };
+    return `${say(`chances.semen-${of}`, amounts)} ${say('chances.doses', doses)}`;
+  };
   return (
     <div className="stack tight">
       <p>
@@ -88,14 +149,14 @@ function Mother({ mother, alone, sure, dose }: { mother: MotherToRaise; alone: b
           ? null
           : say('chances.enough-semen', { microlitres: figure(microlitres, 1), who: name, sure })}
       </p>
-      <DotQuantiles dots={dots} needed={microlitres} words={(ul) => `${figure(ul, 0)} µl`} />
-      <p>
-        {say(`chances.semen-${from}`, {
-          low: figure(low, 0),
-          high: figure(high, 0),
-        })}{' '}
-        {say('chances.doses', { low: Math.floor(low / dose), high: Math.floor(high / dose), dose: figure(dose, 1) })}
-      </p>
+      <Outcome
+        now={mother}
+        ifDone={ifDone}
+        needed={microlitres}
+        words={(ul) => `${figure(ul, 0)} µl`}
+        from={from}
+        mostly={mostly}
+      />
       <table className="raise-stages">
         <caption>{say('chances.stages')}</caption>
         <tbody>
@@ -115,7 +176,7 @@ function Mother({ mother, alone, sure, dose }: { mother: MotherToRaise; alone: b
 const doseOf = ({ cross }: Countback): number => cross.dose_ul * (cross.doses ?? 1) || 1;
 
 /** What gives first, when one link is less sure than was asked for. */
-function givesFirst({ queens, mothers, sure }: RaisingChances): string {
+function givesFirst({ queens, mothers, sure }: RaisingOutlook): string {
   const least = Math.min(queens.chance, ...mothers.map(({ chance }) => chance));
   if (least >= sure) return '';
   const mother = mothers.find(({ chance }) => chance === least);
@@ -136,23 +197,39 @@ function LateRaising({ countback: { raising } }: { countback: Countback }) {
   return late.length === 0 ? null : <p className="problem">{say('season.overdue', { what: listWords(late) })}</p>;
 }
 
-type ToldProps = { chances: RaisingChances; countback: Countback; wish: Wish; sure: string };
+type ToldProps = { chances: RaisingOutlook; countback: Countback; wish: Wish; sure: string };
 
 function Told({ chances, countback, wish, sure }: ToldProps) {
-  const { queens, mothers, droneBites, chance } = chances;
+  const { queens, mothers, droneBites, chance, ifDone } = chances;
+  const sureIfDone = ifDone?.chance ?? null;
   return (
     <>
       <LateRaising countback={countback} />
       {chance === null ? null : (
         <p className="lead">
-          <strong>{say('chances.both', { times: timesOfTwenty(chance) })}</strong> {givesFirst(chances)}
+          <strong>{say('chances.both', { times: timesOfTwenty(chance) })}</strong>{' '}
+          {sureIfDone === null ? null : `${say('season.if-done', { seasons: timesOfTwenty(sureIfDone) })} `}
+          {givesFirst(chances)}
         </p>
       )}
-      <Queens queens={queens} wanted={wish.queens} sure={sure} counted={countback.counted} />
+      <Queens
+        queens={queens}
+        ifDone={ifDone?.queens ?? null}
+        wanted={wish.queens}
+        sure={sure}
+        counted={countback.counted}
+      />
       <section className="stack tight" aria-labelledby="drones-to-raise">
         <h3 id="drones-to-raise">{say('chances.drones')}</h3>
-        {mothers.map((mother) => (
-          <Mother key={mother.id} mother={mother} alone={mothers.length === 1} sure={sure} dose={doseOf(countback)} />
+        {mothers.map((mother, i) => (
+          <Mother
+            key={mother.id}
+            mother={mother}
+            ifDone={ifDone?.mothers[i] ?? null}
+            alone={mothers.length === 1}
+            sure={sure}
+            dose={doseOf(countback)}
+          />
         ))}
         <WhatBites bites={droneBites} of="cells" />
       </section>

@@ -17,6 +17,7 @@ import { PrintMenu } from '../parts/print-menu.tsx';
 import { tell } from '../parts/told.tsx';
 import { spanWords } from '../today/task-words.ts';
 import { ChooseCross } from './choose-cross.tsx';
+import { PlannedFor } from './planned-for.tsx';
 
 type Draft = {
   code: string;
@@ -180,6 +181,7 @@ function Facts({ leaf }: { leaf: CombLeaf }) {
         <dt>{say('rearing.where')}</dt>
         <dd>{line.where ?? say('comb.nowhere')}</dd>
       </div>
+      <PlannedFor planned={leaf.planned === null ? [] : [leaf.planned]} done={leaf.comb.in_on} />
       {line.emerged === null ? null : (
         <div>
           <dt>{say('rearing.drones-emerge')}</dt>

@@ -72,6 +72,8 @@ export const rearing = {
   'rearing.new-bar': 'Write down a graft',
   'rearing.no-bars': 'No graft is written down.',
   'rearing.whose-cells': 'Whose cells',
+  'rearing.planned-for': 'Planned for',
+  'rearing.as-planned': 'done on that day',
   'rearing.grafted': 'Grafted',
   'rearing.grafted-on': '{n} on {day}',
   'rearing.accepted': 'Accepted',

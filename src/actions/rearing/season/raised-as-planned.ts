@@ -1,8 +1,10 @@
 import type { RaisedSoFar } from '#domain/rearing/reality/as-raised.ts';
+import { itsPlan } from '#domain/rearing/reality/its-plan.ts';
+import { gatherLate } from '#gather/late-raising.ts';
 import { combSeen, raisedFor } from '#gather/raised-so-far.ts';
 import type { Change } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
-import { addDays, type Day, daysBetween } from '#units/calendar-day.ts';
+import { addDays, type Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { readPlan } from '../../crosses/read-plan.ts';
 import type { Circumstances } from '../../mechanism/action.ts';
@@ -10,13 +12,43 @@ import { setting } from '../../mechanism/recording.ts';
 import { tasksFor } from '../cross-tasks.ts';
 import { plannedProfile, tasksOfBar, tasksOfCombs } from './planned-tasks.ts';
 
-/** A bar grafted, or a comb hung in, within so many days of a planned one is that one. */
-const IS_THAT_ONE = 5;
+type Book = Circumstances['book'];
 
-const nearest = <T>(items: readonly T[], dayOf: (item: T) => Day, on: Day): T | undefined =>
-  items
-    .filter((item) => Math.abs(daysBetween(dayOf(item), on)) <= IS_THAT_ONE)
-    .sort((a, b) => Math.abs(daysBetween(dayOf(a), on)) - Math.abs(daysBetween(dayOf(b), on)))[0];
+/** Planned bars or combs that are still open, with the crosses they serve and whether their first task was ticked. */
+type Open<T> = { one: T; day: Day; crosses: readonly RecordId[]; isTicked: boolean };
+
+/** The one of them that something raised is; `cross`: the cross named with it, if it has a part in it. */
+async function matched<T extends { id: RecordId }>(
+  open: readonly Open<T>[],
+  { book, on, cross }: { book: Book; on: Day; cross: RecordId | null },
+): Promise<T | undefined> {
+  const late = await gatherLate(book, on);
+  const planned = open.map(({ one, crosses, ...rest }) => ({
+    ...rest,
+    one,
+    isNamed: cross !== null && crosses.includes(cross),
+    isLate: late.has(one.id),
+  }));
+  return itsPlan(planned, { on, isCrossNamed: cross !== null })?.one;
+}
+
+async function openBars(book: Book, dam: RecordId): Promise<Open<Row<'planned_graft'>>[]> {
+  const bars = await book.find('planned_graft', { dam, graft: null, cancelled: null });
+  const ids = bars.map(({ id }) => id);
+  const uses = await book.find('planned_graft_use', { planned_graft: ids });
+  const ticks = await book.find('task', { planned_graft: ids, key: 'graft' });
+  return bars.map((one) => ({
+    one,
+    day: one.day,
+    crosses: uses.flatMap(({ planned_graft, cross }) => (planned_graft === one.id ? cross : [])),
+    isTicked: ticks.some(({ planned_graft, done_on }) => planned_graft === one.id && done_on !== null),
+  }));
+}
+
+/** The cross named with a graft, as far as it speaks for a dam: of a bar of several dams it may name the cross of another. */
+async function namedForDam(book: Book, cross: RecordId | null, dam: RecordId): Promise<RecordId | null> {
+  return cross !== null && (await book.count('cross_dam', { cross, queen: dam })) > 0 ? cross : null;
+}
 
 /** Only moves of tasks that stand: nothing new is written because something was raised. */
 const moves = (changes: readonly Change[]): Change[] => changes.filter((change) => 'set' in change);
@@ -40,8 +72,8 @@ export async function barAsPlanned(
   const { book } = circumstances;
   const changes: Change[] = [];
   for (const dam of new Set(dams)) {
-    const planned = await book.find('planned_graft', { dam, graft: null, cancelled: null });
-    const bar = nearest(planned, (one) => one.day, day);
+    const named = await namedForDam(book, cross, dam);
+    const bar = await matched(await openBars(book, dam), { book, on: day, cross: named });
     if (bar === undefined) continue;
     const done = await book.find('task', { planned_graft: bar.id, key: ['starter', 'graft'], done_on: null });
     changes.push(setting('planned_graft', bar.id, { graft: id }));
@@ -52,18 +84,40 @@ export async function barAsPlanned(
   return changes;
 }
 
-const motherOf = (book: Circumstances['book'], mother: RecordId) => book.get('queen', mother);
+type OfMother = { mother: RecordId | null; line: RecordId | null; sister_group: RecordId | null };
+
+/** Whether a plan or a cross that names a queen, a line or a sister group means this queen. */
+const means = (queen: Row<'queen'>, { mother, line, sister_group }: OfMother): boolean =>
+  mother === queen.id ||
+  (line !== null && line === queen.line) ||
+  (sister_group !== null && sister_group === queen.sister_group);
 
 /** Planned combs of a mother: those that name her, her line or her sister group. */
-async function plannedFor(book: Circumstances['book'], mother: RecordId): Promise<Row<'planned_comb'>[]> {
-  const queen = await motherOf(book, mother);
-  const open = await book.find('planned_comb', { drone_comb: null, cancelled: null });
-  return open.filter(
-    (one) =>
-      one.mother === mother ||
-      (one.line !== null && one.line === queen?.line) ||
-      (one.sister_group !== null && one.sister_group === queen?.sister_group),
-  );
+async function openCombs(book: Book, queen: Row<'queen'>): Promise<Open<Row<'planned_comb'>>[]> {
+  const all = await book.find('planned_comb', { drone_comb: null, cancelled: null });
+  const combs = all.filter((one) => means(queen, one));
+  const ids = combs.map(({ id }) => id);
+  const uses = await book.find('planned_comb_use', { planned_comb: ids });
+  const ticks = await book.find('task', { planned_comb: ids, key: 'drone-comb-in' });
+  return combs.map((one) => ({
+    one,
+    day: one.in_on,
+    crosses: uses.flatMap(({ planned_comb, cross }) => (planned_comb === one.id ? cross : [])),
+    isTicked: ticks.some(({ planned_comb, done_on }) => planned_comb === one.id && done_on !== null),
+  }));
+}
+
+/** The planned comb that a comb of a mother, hung in on a day, is. */
+async function planOfComb(
+  book: Book,
+  { mother, cross }: Row<'drone_comb'>,
+  hung: Day,
+): Promise<Row<'planned_comb'> | undefined> {
+  const queen = mother === null ? null : await book.get('queen', mother);
+  if (queen === null) return undefined;
+  const sources = cross === null ? [] : await book.find('cross_drone_source', { cross });
+  const isOfCross = sources.some(({ queen: named, ...rest }) => means(queen, { mother: named, ...rest }));
+  return matched(await openCombs(book, queen), { book, on: hung, cross: isOfCross ? cross : null });
 }
 
 const DONE_BY: readonly (readonly [
@@ -83,8 +137,7 @@ export async function combAsPlanned(comb: Row<'drone_comb'>, circumstances: Circ
   const seen = combSeen(comb);
   const hung = comb.in_on ?? (seen.laid === null ? null : addDays(seen.laid.from, -profile.timings.combLead.value));
   const [linked] = await book.find('planned_comb', { drone_comb: comb.id });
-  const open = comb.mother === null || hung === null ? [] : await plannedFor(book, comb.mother);
-  const planned = linked ?? (hung === null ? undefined : nearest(open, (one) => one.in_on, hung));
+  const planned = linked ?? (hung === null ? undefined : await planOfComb(book, comb, hung));
   const changes: Change[] = [];
   if (planned !== undefined) {
     const keys = DONE_BY.flatMap(([field, all]) => (comb[field] === null ? [] : all));

@@ -5,6 +5,8 @@ import { countBack } from '#domain/rearing/count-back.ts';
 import { planToTake } from '#domain/rearing/season/plan-to-take.ts';
 import type { Done, Refused } from '#ports/store.ts';
 import { ask } from '#questions/mechanism/ask.ts';
+import { barLeaf } from '#questions/rearing/bar-leaf.ts';
+import { combLeaf } from '#questions/rearing/comb-leaf.ts';
 import { countback } from '#questions/rearing/countback.ts';
 import { raisingChances } from '#questions/rearing/raising-chances.ts';
 import { dayRepairs } from '#questions/rearing/season/day-repairs.ts';
@@ -293,6 +295,38 @@ describe('what happened', () => {
     expect(bar?.crosses.map(({ code }) => code)).toEqual(['A', 'B']);
   });
 
+  it('is the planned bar of the cross it was grafted for, however late, and says how far off it was', async () => {
+    const { dam, a, one } = await taken();
+    const ranges = [{ position_from: 1, position_to: 43, dam }];
+    const graft = { code: 'bar 1', day: '2027-06-03', cross: a };
+    const id = await does(fresh.store, 'record-graft', { graft, ranges }, past('2027-06-03'));
+    const bar = (await daysOn('2027-06-03')).raising.filter(({ side }) => side === 'queens');
+    expect(bar).toMatchObject([{ planned: '2027-05-25', actual: '2027-06-03', later: 9, overdue: false }]);
+    expect(await openTasks('graft')).toEqual([]);
+    expect(await openTasks('virgins-emerge')).toMatchObject([{ span_from: '2027-06-15' }]);
+    const leaf = await answerOf(ask(barLeaf, { graft: id, today: day('2027-06-03') }, portsOver(fresh.store)));
+    expect(leaf?.planned).toEqual(['2027-05-25']);
+    // A comb of no cross, hung in when its planned one is late, is that one.
+    const comb = { code: 'D-1', mother: one, in_on: '2027-05-07' };
+    const hung = await does(fresh.store, 'record-drone-comb', comb, past('2027-05-07'));
+    const of = await answerOf(ask(combLeaf, { comb: hung, today: day('2027-05-07') }, portsOver(fresh.store)));
+    expect(of?.planned).toBe('2027-04-27');
+  });
+
+  it('leaves the planned bar of other crosses open when a graft names another cross', async () => {
+    const { dam, one } = await taken();
+    const c = await cross('C', dam, one, { inseminate_on: '2027-06-14' });
+    const ranges = [{ position_from: 1, position_to: 12, dam }];
+    const graft = { code: 'bar 1', day: '2027-05-25', cross: c };
+    await does(fresh.store, 'record-graft', { graft, ranges }, past('2027-05-25'));
+    expect(await all((facts) => facts.find('planned_graft'))).toMatchObject([{ day: '2027-05-25', graft: null }]);
+    expect((await daysOn('2027-05-26')).days[0]?.overdue).toContainEqual({
+      side: 'queens',
+      mother: '26-014',
+      planned: '2027-05-25',
+    });
+  });
+
   it('moves drones out of a comb laid two days late', async () => {
     const { one } = await taken();
     await does(fresh.store, 'record-drone-comb', { code: 'D-1', mother: one, in_on: '2027-04-27' }, past('2027-04-27'));
@@ -332,7 +366,8 @@ describe('what happened', () => {
   });
 
   it('takes a bar or comb nobody wrote down as begun today, says so, and tells the chance if it was done', async () => {
-    const { dam } = await taken();
+    const made = await taken();
+    const { dam } = made;
     const before = (await daysOn('2027-04-26')).days[0];
     expect(before).toMatchObject({ overdue: [], asPlanned: null });
     const late = await daysOn('2027-05-26');
@@ -344,6 +379,18 @@ describe('what happened', () => {
     // Combs hung in on 26 May: their drones emerge 21 June (2 days of lead, 24 of brood), nine days after the insemination.
     expect(late.days[0]?.chance).toBe(0);
     expect(late.days[0]?.asPlanned).toBeCloseTo(before?.chance ?? 0, 12);
+    // The page of one cross says both as well, link by link.
+    const { a } = made;
+    const ofCross = (date: string) =>
+      answerOf(ask(raisingChances, { cross: a, today: day(date), sure: 0.9 }, portsOver(fresh.store, computeHere)));
+    const [timely, tardy] = [await ofCross('2027-04-26'), await ofCross('2027-05-26')];
+    expect(timely?.ifDone).toBeNull();
+    expect(tardy?.mothers[0]).toMatchObject({ chance: 0 });
+    expect(tardy?.chance).toBe(0);
+    expect(tardy?.ifDone?.mothers[0]?.chance).toBeCloseTo(timely?.mothers[0]?.chance ?? 0, 12);
+    expect(tardy?.ifDone?.mothers[0]?.dots).toEqual(timely?.mothers[0]?.dots);
+    expect(tardy?.ifDone?.queens.chance).toBeCloseTo(timely?.queens.chance ?? 0, 12);
+    expect(tardy?.ifDone?.chance).toBeCloseTo(timely?.chance ?? 0, 12);
     const hung = (await openTasks('drone-comb-in')).map(({ id }) => id);
     expect(codes(await tryTo(fresh.store, 'do-task', { tasks: hung, on: '2027-04-27' }, on('2027-05-26')))).toEqual([
       '(kept)',
