@@ -4,6 +4,8 @@ import type { LedgerAct, LedgerLine, Mixing, Tube, TubeEnd } from '#domain/semen
 import { type LedgerAssumptions, type LedgerStory, USUAL_ASSUMPTIONS } from '#domain/semen/ledger-story.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
+import type { Day } from '#units/calendar-day.ts';
+import { dayOfMoment, type Moment, momentOn, zoneOf } from '#units/moment.ts';
 import { microlitres } from '#units/volume.ts';
 import { type CatchQuestion, catchReads, gatherCatches } from './catches.ts';
 
@@ -13,8 +15,22 @@ const end = (written: Row<'ledger_line'>['end']): TubeEnd => written ?? 'filled'
 const volume = (written: number | null) => microlitres(written ?? 0);
 const volumeOrAll = (written: number | null) => (written === null ? null : microlitres(written));
 
+/** What lines are read with: how the semen of a tube lies, whose the parts of a catch are, the day of each catch. */
+type Beside = {
+  mixing: ReadonlyMap<string, Mixing | null>;
+  parts: ReadonlyMap<string, DroneSource>;
+  days: ReadonlyMap<string, Day>;
+};
+
+/** When received semen was collected: noon of the day its sender says; not known where that is not before the day it came. */
+function collectedAt(row: Row<'ledger_line'>, days: Beside['days']): Moment | null {
+  const day = days.get(row.catch ?? '');
+  if (day === undefined || day >= dayOfMoment(row.moment)) return null;
+  return momentOn(day, '12:00', zoneOf(row.moment));
+}
+
 /** A line as it is written down, as the step the ledger's arithmetic knows. */
-function actOf(row: Row<'ledger_line'>, mixing: Mixing, parts: ReadonlyMap<string, DroneSource>): LedgerAct {
+function actOf(row: Row<'ledger_line'>, { mixing, parts, days }: Beside): LedgerAct {
   switch (row.step) {
     case 'collected':
       return {
@@ -40,10 +56,11 @@ function actOf(row: Row<'ledger_line'>, mixing: Mixing, parts: ReadonlyMap<strin
         catch: row.catch ?? '',
         microlitres: volume(row.volume_ul),
         semen: volume(row.semen_ul ?? row.volume_ul),
-        mixing,
+        mixing: mixing.get(row.tube) ?? 'unknown',
         end: end(row.end),
         drones: row.drones,
         volumes: null,
+        collectedAt: collectedAt(row, days),
       };
     case 'diluent':
       return { kind: 'diluent', microlitres: volume(row.volume_ul), end: end(row.end) };
@@ -82,7 +99,11 @@ export async function gatherLedger(facts: Facts): Promise<GatheredLedger> {
   const tubes = await facts.find('tube');
   const lines = (await facts.find('ledger_line')).sort((a, b) => a.place - b.place || (a.id < b.id ? -1 : 1));
   const { catches, asked, parts } = await gatherCatches(facts);
-  const mixing = new Map(tubes.map((tube) => [tube.id, tube.mixing]));
+  const beside: Beside = {
+    mixing: new Map(tubes.map((tube) => [tube.id as string, tube.mixing])),
+    parts,
+    days: new Map((await facts.find('drone_catch')).map(({ id, day }) => [id as string, day])),
+  };
   const written = lines.map(
     (row): LedgerLine => ({
       id: row.id,
@@ -90,7 +111,7 @@ export async function gatherLedger(facts: Facts): Promise<GatheredLedger> {
       at: row.moment,
       person: row.person,
       corrects: row.corrects,
-      act: actOf(row, mixing.get(row.tube) ?? 'unknown', parts),
+      act: actOf(row, beside),
     }),
   );
   const assumed = new Map(tubes.flatMap(({ id, mixing: chosen }) => (chosen === null ? [] : [[id, chosen] as const])));

@@ -68,7 +68,9 @@ const joined = (words: readonly (string | null | undefined)[]): string =>
 function storageDays(doses: readonly Row<'ledger_line'>[], { ledger }: OutcomeBook): string {
   const days = doses.flatMap((dose) => {
     const since = drawnBy(ledger.story, dose.id)?.since;
-    return since == null ? [] : [Math.max(0, Math.floor(hoursBetween(since.moment, dose.moment) / 24))];
+    return since == null || since.orEarlier
+      ? []
+      : [Math.max(0, Math.floor(hoursBetween(since.moment, dose.moment) / 24))];
   });
   return days.length === 0 ? '' : String(Math.max(...days));
 }

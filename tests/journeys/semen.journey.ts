@@ -1,4 +1,4 @@
-import { asked, benchStock, DAY, press } from './support/bench-stock.ts';
+import { asked, benchStock, DAY, daysFromNow, press } from './support/bench-stock.ts';
 import { does, expect, expectAccessible, expectNoSidewaysScrolling, picture, test } from './support/journey.ts';
 
 type Leaf = { leaf: { left: number; condemned: boolean; mothers: { name: string }[] } };
@@ -43,6 +43,18 @@ test('an empty rack teaches; drones are tallied with the foot into two tubes; th
   await press(page);
   await expect(counting.locator('.counted')).toContainText('6');
   await expect(counting).toContainText('mucus 1');
+  // The wrong digit would condemn the tube: the same step back takes it back.
+  await page.keyboard.press('1');
+  await expect(counting).toContainText('Faeces got into this tube');
+  await page.keyboard.press('Backspace');
+  await expect(counting).toContainText('press again to take the last one back: faeces');
+  // Within 0.4 s of the offer nothing is taken, after 3 s it has lapsed and is made again.
+  await expect(async () => {
+    await page.waitForTimeout(600);
+    await page.keyboard.press('Backspace');
+    await expect(counting).not.toContainText('Faeces got into this tube', { timeout: 1_500 });
+  }).toPass();
+  await expect(counting.locator('.counted')).toContainText('6');
   await page.setViewportSize({ width: 1280, height: 800 });
   await page.screenshot({ path: '.out/pictures/tally-counting.png' });
   await expectAccessible(page);
@@ -66,6 +78,35 @@ test('an empty rack teaches; drones are tallied with the foot into two tubes; th
   await page.keyboard.press('Enter');
   await expect(page.getByRole('heading', { name: 'C-07' })).toBeVisible();
   await expect(page.getByText('4.2 µl collected from 4 drones of M-07')).toBeVisible();
+});
+
+test('semen from another breeder: its age counts from the day it was collected, or is said to be at least what is known', async ({
+  page,
+  server,
+}) => {
+  const mother = await does(server, 'record-queen', { queen: { code: 'K-12' } }, { happened: true });
+  await page.goto(`${server.url}/semen/receive`);
+  await page.getByLabel('Code of a new tube').fill('X-1');
+  await page.getByLabel('Volume').fill('30');
+  await page.getByRole('textbox', { name: 'Collected on' }).fill(daysFromNow(-30));
+  await page.getByLabel('Kept at').fill('14');
+  await page.getByRole('combobox', { name: 'Drone mothers' }).fill('K-12');
+  await page.getByRole('option', { name: /K-12/ }).click();
+  await expectAccessible(page);
+  await picture(page, 'semen-received');
+  await page.getByRole('button', { name: 'Write it down' }).click();
+  await expect(page.getByRole('heading', { name: 'X-1' })).toBeVisible();
+  await expect(page.getByText('4 weeks old').first()).toBeVisible();
+  await does(
+    server,
+    'receive-semen',
+    { tube: { code: 'X-2' }, sources: [{ mother: mother.id }], microlitres: 20 },
+    { happened: true },
+  );
+  await page.goto(`${server.url}/semen`);
+  await expect(page.getByRole('link', { name: /X-2.*at least 0 hours old/ })).toBeVisible();
+  await page.getByRole('link', { name: /X-2/ }).click();
+  await expect(page.getByText('its sender does not say when it was collected')).toBeVisible();
 });
 
 test('the story of a tube: steps, a correction, what the next doses hold, what is known of its age', async ({

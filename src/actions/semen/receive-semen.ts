@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { dayShape, idShape } from '#records/field.ts';
+import type { Day } from '#units/calendar-day.ts';
 import { dayOfMoment } from '#units/moment.ts';
+import { type Problem, refuse } from '#units/problem.ts';
 import { action } from '../mechanism/action.ts';
 import { creating } from '../mechanism/recording.ts';
 import { endShape, microlitreShape, newTubeShape, sourceShape, whenAndWho } from './shapes.ts';
@@ -25,6 +27,17 @@ const input = z.strictObject({
   ...whenAndWho,
 });
 
+type Input = z.infer<typeof input>;
+
+function impossible({ semen, microlitres, collected_on }: Input, came: Day): Problem[] {
+  const problems: Problem[] = [];
+  if (semen !== undefined && semen > microlitres)
+    problems.push(refuse('semen', 'semen-above-volume', { semen, volume: microlitres }));
+  if (collected_on !== undefined && collected_on > came)
+    problems.push(refuse('collected_on', 'collected-after-it-came', { collected: collected_on, came }));
+  return problems;
+}
+
 /** Writes down semen received from another breeder, as its sender describes it. */
 export const receiveSemen = action({
   name: 'receive-semen',
@@ -34,6 +47,8 @@ export const receiveSemen = action({
   async run(given, circumstances) {
     const { newId, done } = circumstances;
     const at = given.at ?? done;
+    const refused = impossible(given, dayOfMoment(at));
+    if (refused.length > 0) return { changes: [], result: null, problems: refused };
     const { id, change, problems } = await tubeMade(given.tube, 'tube.code', circumstances);
     const mixing = given.mixing ?? null;
     const tube = 'create' in change ? { ...change, create: { ...change.create, mixing } } : change;

@@ -216,7 +216,47 @@ describe('the ledger of a tube', () => {
       mixing: 'homogenised',
     });
     expect(await leaf(id)).toMatchObject({ left: 30, semen: 24, mixing: 'homogenised', diluted: true });
+    expect(await leaf(id)).toMatchObject({ maybeOlder: true });
   });
+
+  test('its age counts from the day its sender says, not from the day it came', async () => {
+    const given = { tube: { code: 'X-2' }, sources: [{ mother: await queen('K-13') }], microlitres: 30 };
+    const came = { happened: true, done: at('10:00') };
+    const id = await does(on.store, 'receive-semen', { ...given, collected_on: '2027-05-20' }, came);
+    const { since, maybeOlder } = await leaf(id);
+    expect([since?.slice(0, 10), maybeOlder]).toEqual(['2027-05-20', false]);
+    const later = await tryTo(on.store, 'receive-semen', { ...given, collected_on: '2027-06-30' }, came);
+    expect(codes(later)).toEqual(['collected-after-it-came']);
+    expect(codes(await tryTo(on.store, 'receive-semen', { ...given, semen: 31 }, came))).toEqual([
+      'semen-above-volume',
+    ]);
+  });
+});
+
+test('drones counted into a tube nobody read: about 1 µl each (common practice) until it is measured, and a worry', async () => {
+  const given = {
+    gave: 6,
+    sources: [{ mother: await queen('M') }],
+    into: [{ new: { code: 'C-1' }, start: 0, drones: 6 }],
+  };
+  expect(codes(await tryTo(on.store, 'tally-drones', given, { happened: true, done: at('09:00') }))).toEqual([
+    'volume-not-read',
+  ]);
+  const tube = await tubeOf('C-1');
+  expect((await leaf(tube)).left).toBe(6);
+  await step(tube, 're-measured', { microlitres: 5.5 });
+  expect((await leaf(tube)).left).toBe(5.5);
+});
+
+test('what went in, what was given and what left another way add up to what is left', async () => {
+  const tube = await tallied('C-1', await queen('M'), 30);
+  const over = await does(on.store, 'add-tube', { code: 'C-2' });
+  await step(tube, 'diluent', { microlitres: 5 }, '09:30');
+  await step(over, 'drawn-over', { from: tube, microlitres: 12 }, '10:00');
+  await step(tube, 'lost', { microlitres: 2 }, '10:10');
+  await step(tube, 're-measured', { microlitres: 20.5 }, '10:20');
+  expect((await leaf(tube)).sums).toEqual({ into: 35, given: 0, away: 14, read: -0.5 });
+  expect((await leaf(over)).sums).toEqual({ into: 12, given: 0, away: 0, read: 0 });
 });
 
 describe('faeces', () => {

@@ -15,9 +15,9 @@ import { type Line, lineAt, linesWritten, tubeMade } from './write-line.ts';
 const intoShape = z.strictObject({
   tube: idShape.optional(),
   new: newTubeShape.optional(),
-  /** Readings before and after, µl. */
+  /** Readings before and after, µl; without one after, about 1 µl a drone is taken until it is measured. */
   start: microlitreShape,
-  end: microlitreShape,
+  end: microlitreShape.optional(),
   /** Drones that gave into this tube. */
   drones: z.number().min(0).optional(),
   by_end: endShape.optional(),
@@ -58,7 +58,9 @@ const READABLE = 0.25;
 
 function impossible({ into, sources }: Input): Problem[] {
   return into.flatMap((one, i) => [
-    ...(one.end < one.start ? [refuse(`into.${i}.end`, 'end-below-start', { start: one.start, end: one.end })] : []),
+    ...(one.end !== undefined && one.end < one.start
+      ? [refuse(`into.${i}.end`, 'end-below-start', { start: one.start, end: one.end })]
+      : []),
     ...(one.tube === undefined && one.new === undefined ? [refuse(`into.${i}.tube`, 'needed')] : []),
     ...(one.source !== undefined && one.source >= sources.length ? [refuse(`into.${i}.source`, 'no-such-source')] : []),
   ]);
@@ -96,7 +98,7 @@ async function fillingLines(given: Input, { from, tubes, sources, at }: Filling,
     const read = { ...lineAt(tube, 're-measured', base), volume_ul: one.start, read_how: one.read_how ?? null };
     const collected: Line = {
       ...lineAt(tube, 'collected', base),
-      volume_ul: one.end - one.start,
+      volume_ul: one.end === undefined ? null : one.end - one.start,
       catch: from,
       source: one.source === undefined ? null : (sources[one.source] ?? null),
       drones: one.drones ?? (given.into.length === 1 ? given.gave : null),
@@ -107,6 +109,14 @@ async function fillingLines(given: Input, { from, tubes, sources, at }: Filling,
   });
   return linesWritten(lines, circumstances);
 }
+
+/** Drones gave into a tube nobody read: what it holds is a guess until it is measured. */
+const unread = ({ into, gave }: Input, tubes: readonly RecordId[]): Problem[] =>
+  into.flatMap(({ end, drones }, i) =>
+    end === undefined && (drones ?? gave) > 0
+      ? [doubt(`into.${i}.end`, 'volume-not-read', { kind: 'tube', id: tubes[i] ?? '' })]
+      : [],
+  );
 
 function reasonsMade({ reasons = [] }: Input, from: RecordId, tubes: readonly RecordId[], { newId }: Circumstances) {
   const rows = reasons.map(({ reason, count, into }) => ({
@@ -156,6 +166,7 @@ export const tallyDrones = action({
         ...(await doubtsOfSources(given.sources, { day, age_from, age_to }, circumstances.book)),
         ...tubes.problems,
         ...reasons.problems,
+        ...unread(given, tubes.ids),
       ],
     };
   },

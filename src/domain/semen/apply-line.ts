@@ -1,3 +1,4 @@
+import { epochOf } from '#units/moment.ts';
 import { NOTHING, resized, type Slice, scaled, semenOf, volumeOf } from './column.ts';
 import { countedSquares } from './drone-sums.ts';
 import { GUESSED_MICROLITRES_PER_DRONE } from './effective-drones.ts';
@@ -41,10 +42,17 @@ function stretchOf({ act, semen }: Arrival, since: Since): Stretch {
   } satisfies Stretch;
 }
 
+/** Fresh semen is as old as its line; semen from elsewhere as old as its sender says, or at least as old as its line. */
+function sinceOf({ line, act }: Arrival): Since {
+  if (act.kind === 'collected') return { moment: line.at, epoch: line.epoch, orEarlier: false };
+  const moment = act.collectedAt ?? line.at;
+  return { moment, epoch: epochOf(moment), orEarlier: act.collectedAt === null };
+}
+
 /** Enters fresh semen in the origins book and gives its slices, the first drone first. */
 function arriving(arrival: Arrival, origins: Map<string, Origin>): Slice[] {
   const { line, act, microlitres, semen } = arrival;
-  const since: Since = { moment: line.at, epoch: line.epoch };
+  const since = sinceOf(arrival);
   const single = oneByOne(act, semen);
   if (single === null) {
     origins.set(`line:${line.root}`, stretchOf(arrival, since));

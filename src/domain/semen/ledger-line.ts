@@ -39,7 +39,10 @@ export type LedgerAct =
   | { kind: 'lost'; microlitres: Microlitre | null; end: TubeEnd | null }
   | { kind: 'broken'; microlitres: Microlitre | null; end: TubeEnd | null }
   | { kind: 'sent'; microlitres: Microlitre | null; end: TubeEnd }
-  /** Semen that came from elsewhere, as its sender describes it. `semen` is the undiluted part. */
+  /**
+   * Semen that came from elsewhere, as its sender describes it. `semen` is the undiluted part; `collectedAt` when it left the drones,
+   * null where the sender does not say: then it is at least as old as its being received.
+   */
   | ({
       kind: 'received';
       catch: string;
@@ -47,6 +50,7 @@ export type LedgerAct =
       semen: Microlitre;
       mixing: Mixing;
       end: TubeEnd;
+      collectedAt: Moment | null;
     } & DroneReading)
   | { kind: 're-measured'; microlitres: Microlitre }
   /** Only as a correction: the corrected line never happened. */

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import type { Moment } from '#units/moment.ts';
 import { microlitres } from '#units/volume.ts';
 import { mothersIn } from './contents.ts';
 import { sourceKey } from './drone-source.ts';
@@ -281,7 +282,7 @@ test('a seal lasts until the tube is opened; frozen until thawed', () => {
 });
 
 describe('received from another breeder', () => {
-  const received = (mixing: 'layered' | 'stirred' | 'homogenised' | 'unknown') => {
+  const received = (mixing: 'layered' | 'stirred' | 'homogenised' | 'unknown', collectedAt: Moment | null = null) => {
     const book = ledgerBook();
     const told = {
       catch: 'm',
@@ -289,6 +290,7 @@ describe('received from another breeder', () => {
       semen: microlitres(10),
       drones: 12,
       volumes: null,
+      collectedAt,
     } as const;
     book.write('C', { kind: 'received', mixing, end: 'filled', ...told });
     const dose = book.dose('C', 8);
@@ -301,6 +303,15 @@ describe('received from another breeder', () => {
     expect(received('homogenised').tube).toMatchObject({ batch: 'batch:1', diluted: true, semen: 6 });
     expect(received('unknown').drawn).toMatchObject({ mixing: 'unknown', assumed: 'stirred' });
     expect(received('layered').drawn).toMatchObject({ mixing: 'layered', assumed: null });
+  });
+
+  test('is as old as its sender says; where nothing is said, it may be older than the day it came', () => {
+    const collected = '2027-05-01T12:00:00.000+02:00[Europe/Berlin]' as Moment;
+    for (const mixing of ['layered', 'homogenised'] as const) {
+      expect(received(mixing, collected).tube?.since).toMatchObject({ moment: collected, orEarlier: false });
+      expect(received(mixing).tube?.since).toMatchObject({ orEarlier: true });
+    }
+    expect(received('layered', collected).drawn?.since?.moment).toBe(collected);
   });
 });
 

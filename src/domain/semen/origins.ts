@@ -8,8 +8,8 @@ import type { Mixing } from './ledger-line.ts';
 /** What stirred or unknown semen is taken for: `layered` as filled, `stirred` = each dose its own draws from the whole, `homogenised` = one shared batch. */
 export type MixingAssumption = 'layered' | 'stirred' | 'homogenised';
 
-/** When semen was taken from the drones. */
-export type Since = { moment: Moment; epoch: number };
+/** When semen was taken from the drones; `orEarlier` where nobody says and it was received then, or some of it was. */
+export type Since = { moment: Moment; epoch: number; orEarlier: boolean };
 
 /** Semen that lies in the tube as the drones gave it: several drones not read one by one (`stretch`), or one drone. */
 export type Stretch = { kind: 'stretch' | 'drone'; sums: DroneSums; since: Since };
@@ -52,16 +52,14 @@ export function dronesBehind(piece: Piece, origins: Origins): DroneSums[] {
   return [origin.kind === 'drone' ? sampled(origin.sums, part) : cutOff(origin.sums, part)];
 }
 
-/** The earliest moment any of this semen was taken from drones; null when none is known. */
+/** The earliest moment any of this semen was taken from drones, or earlier where that of a part is not known; null when none is. */
 export function oldestOf(pieces: readonly Piece[], origins: Origins): Since | null {
   const known = pieces.flatMap((piece) => {
     const origin = originOf(origins, piece.origin);
     return origin.kind === 'unknown' || origin.since === null ? [] : [origin.since];
   });
-  return known.reduce<Since | null>(
-    (oldest, one) => (oldest === null || one.epoch < oldest.epoch ? one : oldest),
-    null,
-  );
+  const oldest = known.reduce<Since | null>((old, one) => (old === null || one.epoch < old.epoch ? one : old), null);
+  return oldest === null ? null : { ...oldest, orEarlier: known.some(({ orEarlier }) => orEarlier) };
 }
 
 /** Mixing of the pieces in one slice or column: that of their batch when there is just one, else layers. */

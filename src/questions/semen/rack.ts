@@ -42,6 +42,8 @@ export type RackTube = {
   /** Whose drones the next dose holds. */
   nextDose: readonly NamedPart[];
   since: Moment | null;
+  /** True where the semen, or a part of it, may be older than `since`: it came from elsewhere and its sender does not say. */
+  maybeOlder: boolean;
   diluted: boolean;
   sealed: boolean;
   frozen: boolean;
@@ -107,6 +109,7 @@ function rackTube(row: Row<'tube'>, story: TubeStory, { ledger, names, condemned
     layers: story.layers.map(({ microlitres, mothers }) => ({ microlitres, mothers: namedParts(mothers, names) })),
     nextDose: namedParts(next?.mothers ?? [], names),
     since: story.since?.moment ?? null,
+    maybeOlder: story.since?.orEarlier ?? false,
     diluted: story.diluted,
     sealed: story.sealed,
     frozen: story.frozen,

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { drawnBy } from '#domain/semen/ledger.ts';
 import { nextDoses } from '#domain/semen/next-dose.ts';
-import { standingLines } from '#domain/semen/standing-lines.ts';
+import { type StandingLine, standingLines } from '#domain/semen/standing-lines.ts';
 import { condemnedReads, gatherCondemned } from '#gather/condemned.ts';
 import { type GatheredLedger, gatherLedger, ledgerReads } from '#gather/ledger.ts';
 import type { Facts } from '#ports/store.ts';
@@ -45,6 +45,8 @@ export type StoryLine = {
 export type TubeLeaf = {
   tube: Row<'tube'>;
   left: number;
+  /** µl: into + read − given − away = left. `read` is what physical re-readings changed. */
+  sums: { into: number; given: number; away: number; read: number };
   semen: number;
   overdrawn: number;
   mixing: string;
@@ -53,6 +55,8 @@ export type TubeLeaf = {
   mothers: readonly NamedPart[];
   nextDoses: readonly { microlitres: number; missing: number; mothers: readonly NamedPart[] }[];
   since: Moment | null;
+  /** True where the semen, or a part of it, may be older than `since`: it came from elsewhere and its sender does not say. */
+  maybeOlder: boolean;
   diluted: boolean;
   sealed: boolean;
   frozen: boolean;
@@ -139,24 +143,59 @@ function storyLine(tube: string, line: Row<'ledger_line'>, told: Told, after: Re
   };
 }
 
-/** µl in the tube after every line that stands, by running its volumes down; the last is what the ledger says now. */
-function leftAfter(tube: string, { ledger }: Told): Map<string, number> {
-  const { lines } = standingLines(ledger.facts.lines);
+/** What lines did to a tube, µl: what came in, what queens got, what left another way. */
+type Moved = { into: number; given: number; away: number };
+const NOTHING_MOVED: Moved = { into: 0, given: 0, away: 0 };
+
+function movedBy(tube: string, line: StandingLine, { left, ledger }: { left: number; ledger: GatheredLedger }): Moved {
+  const { act } = line;
+  const all = () => drawnBy(ledger.story, line.id)?.microlitres ?? Math.max(0, left);
+  if (act.kind === 'drawn-over' && act.from === tube) return { ...NOTHING_MOVED, away: act.microlitres };
+  switch (act.kind) {
+    case 'collected':
+      return { ...NOTHING_MOVED, into: act.microlitres ?? act.drones ?? 0 };
+    case 'received':
+    case 'diluent':
+    case 'drawn-over':
+      return { ...NOTHING_MOVED, into: act.microlitres };
+    case 'dose':
+      return { ...NOTHING_MOVED, given: act.microlitres };
+    case 'spun-off':
+      return { ...NOTHING_MOVED, away: act.microlitres };
+    case 'lost':
+    case 'broken':
+    case 'sent':
+      return { ...NOTHING_MOVED, away: act.microlitres ?? all() };
+    default:
+      return NOTHING_MOVED;
+  }
+}
+
+/** µl in the tube after every line that stands, by running its volumes down, and the sums of what moved. */
+function leftAfter(tube: string, ledger: GatheredLedger): { after: Map<string, number>; moved: Moved } {
   const after = new Map<string, number>();
   let left = 0;
-  for (const line of lines) {
+  let moved = NOTHING_MOVED;
+  for (const line of standingLines(ledger.facts.lines).lines) {
     const { act } = line;
-    if (act.kind === 'drawn-over' && act.from === tube) left -= act.microlitres;
-    else if (line.tube !== tube) continue;
-    else if (act.kind === 're-measured') left = act.microlitres;
-    else if (act.kind === 'collected') left += act.microlitres ?? act.drones ?? 0;
-    else if (act.kind === 'received' || act.kind === 'diluent' || act.kind === 'drawn-over') left += act.microlitres;
-    else if (act.kind === 'dose' || act.kind === 'spun-off') left -= act.microlitres;
-    else if (act.kind === 'lost' || act.kind === 'broken' || act.kind === 'sent')
-      left -= act.microlitres ?? drawnBy(ledger.story, line.id)?.microlitres ?? Math.max(0, left);
+    if (line.tube !== tube && !(act.kind === 'drawn-over' && act.from === tube)) continue;
+    const by = movedBy(tube, line, { left, ledger });
+    moved = { into: moved.into + by.into, given: moved.given + by.given, away: moved.away + by.away };
+    left = act.kind === 're-measured' ? act.microlitres : left + by.into - by.given - by.away;
     after.set(line.id, left);
   }
-  return after;
+  return { after, moved };
+}
+
+/** The sums as they are shown, to the hundredth; whatever is not explained by them was read. */
+function sumsOf({ into, given, away }: Moved, left: number): TubeLeaf['sums'] {
+  const hundredth = (n: number) => Math.round(n * 100) / 100;
+  return {
+    into: hundredth(into),
+    given: hundredth(given),
+    away: hundredth(away),
+    read: hundredth(left - into + given + away) + 0,
+  };
 }
 
 async function gather({ tube: id, dose }: z.infer<typeof input>, facts: Facts): Promise<TubeLeaf | null> {
@@ -167,13 +206,14 @@ async function gather({ tube: id, dose }: z.infer<typeof input>, facts: Facts): 
   const story = ledger.story.tubes.get(id);
   const condemned = await gatherCondemned(facts, ledger);
   const isSoiled = condemned.tubes.includes(id);
-  const after = leftAfter(id, told);
+  const { after, moved } = leftAfter(id, ledger);
   const mine = ledger.lines.filter((line) => line.tube === id || line.from_tube === id);
   const served = new Set(mine.flatMap((line) => queenNamed(line.insemination, told)?.id ?? []));
   const { names } = told;
   return {
     tube,
     left: story?.left ?? 0,
+    sums: sumsOf(moved, story?.left ?? 0),
     semen: story?.semen ?? 0,
     overdrawn: story?.overdrawn ?? 0,
     mixing: story?.mixing ?? 'empty',
@@ -190,6 +230,7 @@ async function gather({ tube: id, dose }: z.infer<typeof input>, facts: Facts): 
       mothers: namedParts(ahead.mothers, names),
     })),
     since: story?.since?.moment ?? null,
+    maybeOlder: story?.since?.orEarlier ?? false,
     diluted: story?.diluted ?? false,
     sealed: story?.sealed ?? false,
     frozen: story?.frozen ?? false,

@@ -9,7 +9,7 @@ import { learnedPedals, pedalOf } from '../bench/board/pedals.ts';
 import { sound } from '../bench/board/sounds.ts';
 import { boardTheme } from '../bench/board/theme.ts';
 import { happenedAt } from '../bench/board/use-board-keys.ts';
-import { gaveIn, pressed, type TallyState, withReason } from './tally-state.ts';
+import { gaveIn, type Pressed, pressed, soiledIn, type TallyState, takenBack } from './tally-state.ts';
 
 const reasons: readonly NoSemenReason[] = ['faeces', 'mucus', 'bubble', 'immature', 'other'];
 
@@ -34,8 +34,8 @@ export function CountPanel({
     latest.current.pedal = now;
     setPedal(now);
     for (const meaning of meanings) {
-      if (meaning === 'accept') count(1);
-      if (meaning === 'step-back') count(-1);
+      if (meaning === 'accept') press('gave');
+      if (meaning === 'step-back') stepBack();
       if (meaning === 'rising') sound('rising');
       if (meaning === 'offer') sound('offered');
     }
@@ -44,13 +44,13 @@ export function CountPanel({
     latest.current.state = next;
     latest.current.put(next);
   };
-  const count = (by: 1 | -1) => {
-    change(pressed(latest.current.state, by));
-    sound(by === 1 ? 'accepted' : 'stepped-back');
+  const press = (what: Pressed['what']) => {
+    change(pressed(latest.current.state, what));
+    sound(what === 'gave' ? 'accepted' : 'flagged');
   };
-  const because = (reason: NoSemenReason) => {
-    change(withReason(latest.current.state, reason));
-    sound('flagged');
+  const stepBack = () => {
+    change(takenBack(latest.current.state));
+    sound('stepped-back');
   };
   const nextTube = () => {
     const { state: now } = latest.current;
@@ -70,7 +70,7 @@ export function CountPanel({
       else {
         const reason = reasons[Number(event.key) - 1];
         if (reason === undefined) return;
-        because(reason);
+        press(reason);
       }
       event.preventDefault();
       event.stopPropagation();
@@ -103,6 +103,7 @@ export function CountPanel({
     '--least': px(ARC.least),
   };
   const tube = state.tubes[state.open];
+  const last = state.log.at(-1)?.what;
   return (
     <section
       className="board counting"
@@ -130,14 +131,18 @@ export function CountPanel({
         onPointerDown={(event) => contact({ kind: 'down', pedal: 'one', at: happenedAt(event.nativeEvent) })}
         onPointerUp={(event) => contact({ kind: 'up', pedal: 'one', at: happenedAt(event.nativeEvent) })}
       >
-        {pedal.offer === null ? say('semen.tally.press') : say('semen.tally.offer')}
+        {pedal.offer === null || last === undefined
+          ? say('semen.tally.press')
+          : say('semen.tally.offer', {
+              what: last === 'gave' ? say('semen.tally.one-gave') : sayAny(`semen.reason.${last}`),
+            })}
       </button>
       <nav className="board-buttons" aria-label={say('semen.tally.reasons')}>
         {reasons.map((reason, i) => (
-          <button key={reason} type="button" className="board-button" onClick={() => because(reason)}>
+          <button key={reason} type="button" className="board-button" onClick={() => press(reason)}>
             <kbd>{i + 1}</kbd>
             <span>
-              {sayAny(`semen.reason.${reason}`)} {state.reasons[reason] ?? 0}
+              {sayAny(`semen.reason.${reason}`)} {reason === 'faeces' ? soiledIn(state) : (state.reasons[reason] ?? 0)}
             </span>
           </button>
         ))}
@@ -146,7 +151,7 @@ export function CountPanel({
           <span>{say('bench.key.capillary')}</span>
         </button>
       </nav>
-      {state.soiled === null ? null : <p className="board-warning">{say('semen.tally.soiled')}</p>}
+      {tube === undefined || tube.soiled === 0 ? null : <p className="board-warning">{say('semen.tally.soiled')}</p>}
     </section>
   );
 }

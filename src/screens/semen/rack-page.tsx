@@ -38,7 +38,7 @@ function States({ tube }: { tube: RackTube }) {
 
 function RackRow({ tube, longest, place }: { tube: RackTube; longest: number; place: number }) {
   const width = Math.max(0.08, lengthOf(tube) / longest);
-  const age = ageWords(tube.since);
+  const age = ageWords(tube);
   return (
     <li style={{ '--length': width } as CSSProperties}>
       <Link to={`/semen/tube/${tube.id}`} className="rack-row">

@@ -2,11 +2,13 @@ import { Link, useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
 import { receiveSemen } from '#actions/semen/receive-semen.ts';
 import { chooseOthers } from '#questions/stock/choose-others.ts';
+import type { Day } from '#units/calendar-day.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say, sayAny } from '#words/say.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
 import { ChooseQueens, ChooseRecord } from '../parts/choose-record.tsx';
+import { DayField } from '../parts/day-words.tsx';
 import { Form, NumberField, SelectField, TextArea, TextField } from '../parts/form.tsx';
 
 const mixings = ['', 'layered', 'stirred', 'homogenised'] as const;
@@ -21,6 +23,9 @@ export function ReceivePage() {
   const [mixing, setMixing] = useState<(typeof mixings)[number]>('');
   const [from, setFrom] = useState<string | null>(null);
   const [papers, setPapers] = useState('');
+  const [collected, setCollected] = useState<Day | null>(null);
+  const [celsius, setCelsius] = useState<number | null>(null);
+  const [bore, setBore] = useState<number | null>(null);
   const { data } = useAsk(chooseOthers, {});
   const { run, problems, busy } = useDo();
   const navigate = useNavigate();
@@ -28,7 +33,12 @@ export function ReceivePage() {
     const did = await run(
       receiveSemen,
       {
-        tube: { code },
+        tube: {
+          code,
+          ...(celsius === null ? {} : { temperature_c: celsius }),
+          ...(bore === null ? {} : { bore_mm: bore }),
+        },
+        ...(collected === null ? {} : { collected_on: collected }),
         sources: mothers.map((mother) => ({ mother: mother as RecordId })),
         microlitres: volume ?? Number.NaN,
         ...(semen === null ? {} : { semen }),
@@ -58,7 +68,29 @@ export function ReceivePage() {
             onChange={setVolume}
             at="microlitres"
           />
-          <NumberField label={say('semen.receive.semen')} unit="µl" value={semen} onChange={setSemen} at="semen" />
+          <NumberField
+            label={say('semen.receive.semen')}
+            unit="µl"
+            value={semen}
+            onChange={setSemen}
+            at="semen"
+            hint={say('semen.receive.all-if-empty')}
+          />
+          <DayField
+            label={say('semen.receive.collected')}
+            value={collected}
+            onChange={setCollected}
+            at="collected_on"
+            hint={say('semen.receive.collected-means')}
+          />
+          <NumberField
+            label={say('semen.receive.celsius')}
+            unit="°C"
+            value={celsius}
+            onChange={setCelsius}
+            at="tube.temperature_c"
+          />
+          <NumberField label={say('semen.bore')} unit="mm" value={bore} onChange={setBore} at="tube.bore_mm" />
           <NumberField label={say('semen.receive.drones')} value={drones} onChange={setDrones} at="drones" />
           <SelectField
             label={say('semen.receive.mixing')}
@@ -74,7 +106,7 @@ export function ReceivePage() {
         <ChooseQueens label={say('semen.receive.mothers')} values={mothers} onChange={setMothers} which="all" />
         <TextArea label={say('semen.receive.papers')} value={papers} onChange={setPapers} />
         <p className="caution">
-          <span>{say('semen.caution.movement-head')}</span> {say('semen.caution.movement')}
+          <span>{say('semen.receive.movement-head')}</span> {say('semen.caution.movement')}
         </p>
       </Form>
     </section>

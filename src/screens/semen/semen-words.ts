@@ -6,9 +6,13 @@ import { now } from '../link/this-device.ts';
 /** Age of semen in days, from hours through any clock change; never below zero. */
 export const ageDays = (since: string): number => Math.max(0, hoursBetween(since as Moment, now()) / 24);
 
-/** "3 hours", "2 days", "5 weeks": the age of semen as it is said. */
-export function ageWords(since: string | null): string {
+/** "3 hours", "2 days", "5 weeks": the age of semen as it is said; "at least" where nobody knows when it was collected. */
+export function ageWords({ since, maybeOlder }: { since: string | null; maybeOlder: boolean }): string {
   if (since === null) return say('semen.age-unknown');
+  return maybeOlder ? say('semen.age-at-least', { age: knownAge(since) }) : knownAge(since);
+}
+
+function knownAge(since: string): string {
   const days = ageDays(since);
   if (days < 2) return say('semen.age-hours', { n: Math.round(days * 24) });
   if (days < 21) return say('semen.age-days', { n: Math.round(days) });

@@ -55,12 +55,14 @@ export function StoragePanel({ leaf }: { leaf: TubeLeaf }) {
       <h2>{say('semen.storage.title')}</h2>
       <p>
         {say('semen.storage.kept', {
-          age: ageWords(leaf.since),
+          age: ageWords(leaf),
           where: leaf.tube.stored_where ?? say('semen.storage.where-unknown'),
           celsius: kept.celsius === null ? say('semen.storage.celsius-unknown') : `${kept.celsius} °C`,
           diluted: leaf.diluted ? 'yes' : 'no',
+          sealed: leaf.sealed ? 'yes' : 'no',
         })}
       </p>
+      {leaf.maybeOlder ? <p className="problem">{say('semen.storage.maybe-older')}</p> : null}
       {picture.problems.map((problem) => (
         <p key={problem.code} className="problem">
           {sayProblem({ code: problem.code, values: { ...problem.values, days: Math.floor(kept.ageDays) } })}

@@ -2,13 +2,23 @@ import '../style/semen.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useState } from 'react';
 import { tallyDrones } from '#actions/semen/tally-drones.ts';
-import { say } from '#words/say.ts';
+import { say, sayAny } from '#words/say.ts';
 import { useDoOrKeep } from '../link/outbox/use-do-or-keep.ts';
 import { Form, NumberField } from '../parts/form.tsx';
 import { tell } from '../parts/told.tsx';
 import { CountPanel } from './count-panel.tsx';
 import { SourceRow } from './source-row.tsx';
-import { gaveIn, keepTally, keptTally, newTally, newTallyTube, type TallyState, tallyInput } from './tally-state.ts';
+import {
+  catchReasons,
+  gaveIn,
+  isUntouched,
+  keepTally,
+  keptTally,
+  newTally,
+  newTallyTube,
+  type TallyState,
+  tallyInput,
+} from './tally-state.ts';
 import { TallyTubeRow } from './tally-tube-row.tsx';
 
 /** A catch of drones tallied: whose they are, how many gave, into which tubes. Kept at every press, recorded as one act. */
@@ -16,11 +26,17 @@ export function TallyPage() {
   const { bench_day } = useSearch({ strict: false }) as { bench_day?: string };
   const [state, setState] = useState<TallyState>(keptTally);
   const [counting, setCounting] = useState(false);
+  const [cleared, setCleared] = useState<TallyState | null>(null);
   const { runOrKeep, problems, busy } = useDoOrKeep();
   const navigate = useNavigate();
   const put = (next: TallyState) => {
     keepTally(next);
     setState(next);
+    setCleared(null);
+  };
+  const startOver = () => {
+    put(newTally());
+    setCleared(state);
   };
   const replaced = <T,>(list: readonly T[], at: number, next: T): T[] =>
     list.map((each, i) => (i === at ? next : each));
@@ -43,6 +59,22 @@ export function TallyPage() {
       </p>
       <h1>{say('semen.tally.title')}</h1>
       <p>{say('semen.tally.how')}</p>
+      {isUntouched(state) ? null : (
+        <p className="cluster">
+          {say('semen.tally.begun')}
+          <button type="button" className="button quiet" onClick={startOver}>
+            {say('semen.tally.start-over')}
+          </button>
+        </p>
+      )}
+      {cleared === null ? null : (
+        <p className="cluster" role="status">
+          {say('semen.tally.cleared')}
+          <button type="button" className="button quiet" onClick={() => put(cleared)}>
+            {say('semen.tally.put-back')}
+          </button>
+        </p>
+      )}
       <Form act={say('semen.tally.record')} onSubmit={record} problems={problems} busy={busy}>
         <fieldset>
           <legend>{say('semen.tally.drones')}</legend>
@@ -83,6 +115,21 @@ export function TallyPage() {
               onChange={(leftOver) => put({ ...state, leftOver })}
             />
           </div>
+          <details open={catchReasons.some((reason) => (state.reasons[reason] ?? 0) > 0)}>
+            <summary>{say('semen.tally.reasons')}</summary>
+            <div className="fields">
+              {catchReasons.map((reason) => (
+                <NumberField
+                  key={reason}
+                  label={sayAny(`semen.reason.${reason}`)}
+                  value={state.reasons[reason] ?? 0}
+                  onChange={(n) =>
+                    put({ ...state, reasons: { ...state.reasons, [reason]: Math.max(0, Math.round(n ?? 0)) } })
+                  }
+                />
+              ))}
+            </div>
+          </details>
           <details>
             <summary>{say('semen.tally.more')}</summary>
             <div className="fields">

@@ -1,10 +1,10 @@
 import { rack } from '#questions/semen/rack.ts';
-import { say } from '#words/say.ts';
+import { say, sayAny } from '#words/say.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { type Choosable, ChooseRecord } from '../parts/choose-record.tsx';
-import { NumberField, SelectField, TextField } from '../parts/form.tsx';
+import { ChoiceField, NumberField, SelectField, TextField } from '../parts/form.tsx';
 import { partsWords } from './semen-words.ts';
-import { collectedIn, type TallyState, type TallyTube } from './tally-state.ts';
+import { collectedIn, readIn, type TallyState, type TallyTube, withBore, withHeld } from './tally-state.ts';
 
 /** A tube that is collected into: of the rack or new, its readings before and after. */
 export function TallyTubeRow({
@@ -38,12 +38,7 @@ export function TallyTubeRow({
           at={`into.${at}.tube`}
           onChange={(id) => {
             const chosen = tubes.find((each) => each.id === id);
-            put({
-              ...tube,
-              tube: id,
-              bore: chosen?.bore ?? tube.bore,
-              start: chosen === undefined ? tube.start : Math.max(0, chosen.left),
-            });
+            put(withHeld(tube, chosen ?? null));
           }}
         />
         {tube.tube === null ? (
@@ -60,7 +55,7 @@ export function TallyTubeRow({
               unit="mm"
               value={tube.bore}
               at={`into.${at}.new.bore_mm`}
-              onChange={(bore) => put({ ...tube, bore })}
+              onChange={(bore) => put(withBore(tube, bore))}
             />
             <TextField label={say('semen.slot')} value={tube.slot} onChange={(slot) => put({ ...tube, slot })} />
           </>
@@ -83,7 +78,7 @@ export function TallyTubeRow({
           <SelectField
             label={say('semen.tally.read-in')}
             value={tube.unit}
-            onChange={(unit) => put({ ...tube, unit })}
+            onChange={(unit) => put(readIn(tube, unit))}
             choices={[
               { value: 'µl', words: 'µl' },
               { value: 'mm', words: 'mm' },
@@ -94,6 +89,11 @@ export function TallyTubeRow({
           label={say('semen.tally.gave-here')}
           value={tube.gave}
           onChange={(gave) => put({ ...tube, gave: Math.max(0, Math.round(gave ?? 0)) })}
+        />
+        <NumberField
+          label={say('semen.tally.soiled-here')}
+          value={tube.soiled}
+          onChange={(soiled) => put({ ...tube, soiled: Math.max(0, Math.round(soiled ?? 0)) })}
         />
         {state.sources.length < 2 ? null : (
           <SelectField
@@ -108,6 +108,15 @@ export function TallyTubeRow({
         )}
       </div>
       {collected === null ? null : <p className="note">{say('semen.tally.collected', { n: collected.toFixed(1) })}</p>}
+      {tube.soiled > 0 ? <p className="problem">{say('semen.tally.soiled')}</p> : null}
+      {held !== undefined && held.left > 0 ? (
+        <ChoiceField
+          label={say('semen.step.end')}
+          value={tube.by}
+          onChange={(by) => put({ ...tube, by })}
+          choices={(['filled', 'other'] as const).map((value) => ({ value, words: sayAny(`semen.end.${value}`) }))}
+        />
+      ) : null}
       {held !== undefined && held.left > 0 ? (
         <p className="note">
           {say('semen.tally.in-it', { left: held.left.toFixed(1), mothers: partsWords(held.mothers) })}

@@ -67,19 +67,15 @@ function LedgerLine({ line, onCorrect }: { line: StoryLine; onCorrect: (line: St
   );
 }
 
-function Sum({ leaf }: { leaf: TubeLeaf }) {
-  const of = (...steps: StoryLine['step'][]) =>
-    leaf.lines
-      .filter((line) => !line.gone && steps.includes(line.step) && line.toTube === null)
-      .reduce((sum, { volume }) => sum + (volume ?? 0), 0);
+function Sum({ leaf: { sums, left } }: { leaf: TubeLeaf }) {
+  const shown = (n: number) => n.toFixed(1);
+  const values = { into: shown(sums.into), given: shown(sums.given), away: shown(sums.away), left: shown(left) };
+  const read = shown(Math.abs(sums.read));
   return (
     <p className="figures">
-      {say('semen.sum', {
-        collected: (of('collected', 'received', 'drawn-over') + of('diluent')).toFixed(1),
-        drawn: of('dose').toFixed(1),
-        lost: of('lost', 'broken', 'sent', 'spun-off').toFixed(1),
-        left: leaf.left.toFixed(1),
-      })}
+      {read === '0.0'
+        ? say('semen.sum', values)
+        : say('semen.sum-read', { ...values, read, way: sums.read < 0 ? 'less' : 'more' })}
     </p>
   );
 }
@@ -149,7 +145,7 @@ function Leaf({ leaf }: { leaf: TubeLeaf }) {
           {tube.slot === null ? '' : ` · ${say('semen.slot-is', { slot: tube.slot })}`}
         </p>
         <p>
-          <strong>{partsWords(leaf.mothers)}</strong> · {ageWords(leaf.since)}
+          <strong>{partsWords(leaf.mothers)}</strong> · {ageWords(leaf)}
         </p>
         <TubeDrawing {...leaf} full={full} dose={DOSE} />
         <p className="lead">{drawnWords({ left: leaf.left, dose: DOSE, condemned: false })}</p>
