@@ -16,10 +16,7 @@ export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
   const { queens, pools, sisters } = f.stock.columns;
   const { order, recursion, self, inbreeding, founders } = f;
   const { size, start, older, own } = recursion;
-  const families: Families = {
-    pool: new Int32Array(size),
-    inbreeding: new Float64Array(size),
-  };
+  const daughters = new Int32Array(size);
   const hasGroups = isAnyGroup(sisters);
   noteDrones(f, isKnown);
   let [lastDam, lastPool, ownOfAll, selfOfAll] = [NONE, NONE, 0, 0];
@@ -38,7 +35,7 @@ export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
         const sampled = (0.25 * (2 - mother)) / drones;
         fillOwn(f, node, sampled, 0.25 * mother + sampled);
       }
-    } else if (hasGroups && (sisters[raw] as number) > 1) fillGroup(f, { node, queen: raw, families });
+    } else if (hasGroups && (sisters[raw] as number) > 1) fillGroup(f, { node, queen: raw, daughters });
     else if ((start[node + 1] as number) - first !== 2) fillOrphan(f, node, raw);
     else {
       const dam = older[first] as number;
@@ -48,7 +45,7 @@ export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
         lastPool = pool;
         ownOfAll = 0.25 * (2 - (self[dam] as number)) + 0.5 - (self[pool] as number);
         if (ownOfAll < ROUNDING) ownOfAll = 0;
-        selfOfAll = 1 + familyInbreeding(f, dam, pool, families);
+        selfOfAll = 1 + familyInbreeding(f, { node, dam, pool, daughters });
       }
       own[node] = ownOfAll;
       self[node] = selfOfAll;
@@ -90,19 +87,20 @@ function fillOwn(f: Filling, node: number, own: number, self: number): void {
 /** Own variances below this are rounding of an exact 0 (a sperm drawn from a single drone, a mixture of whole batches). */
 const ROUNDING = 1e-13;
 
-/** By node of a dam: the pool of the daughters looked at last plus one (0 = none yet), and their inbreeding. Nearly every dam has one pool. */
-type Families = {
-  readonly pool: Int32Array;
-  readonly inbreeding: Float64Array;
-};
+/** A family: a daughter, her dam and pool; `daughters` has by node of a dam the daughter looked at last plus one (0 = none yet). */
+type Family = { node: number; dam: number; pool: number; daughters: Int32Array };
 
-/** Inbreeding of daughters of a dam and pool: their covariance, by one walk a family, and none where they share no founder. */
-function familyInbreeding(f: Filling, dam: number, pool: number, families: Families): number {
-  if (families.pool[dam] === pool + 1) return families.inbreeding[dam] as number;
-  const inbreeding = covarianceOfPair(f.walk, f.founders, dam, pool);
-  families.pool[dam] = pool + 1;
-  families.inbreeding[dam] = inbreeding;
-  return inbreeding;
+/**
+ * Inbreeding of daughters of a dam and pool: their covariance, by one walk a family, and none where they share no founder. Nearly every dam has one
+ * pool, so the daughter before is mostly of the same family.
+ */
+function familyInbreeding(f: Filling, { node, dam, pool, daughters }: Family): number {
+  const { start, older } = f.recursion;
+  const before = (daughters[dam] as number) - 1;
+  daughters[dam] = node + 1;
+  if (before >= 0 && older[(start[before + 1] as number) - 1] === pool)
+    return f.inbreeding[f.order[before] as number] as number;
+  return covarianceOfPair(f.walk, f.founders, dam, pool);
 }
 
 /** A queen of whom only the pool is known that her drones came from, or neither parent. */
@@ -114,7 +112,10 @@ function fillOrphan(f: Filling, node: number, queen: number): void {
 }
 
 /** The mean of a group of sisters; unknown parents are one unrelated queen, open mated. */
-function fillGroup(f: Filling, { node, queen, families }: { node: number; queen: number; families: Families }): void {
+function fillGroup(
+  f: Filling,
+  { node, queen, daughters }: { node: number; queen: number; daughters: Int32Array },
+): void {
   const { start, older } = f.recursion;
   const sisters = f.stock.columns.sisters[queen] as number;
   const first = start[node] as number;
@@ -132,7 +133,7 @@ function fillGroup(f: Filling, { node, queen, families }: { node: number; queen:
   }
   const dam = older[first] as number;
   const damSelf = f.self[dam] as number;
-  const inbreeding = familyInbreeding(f, dam, pool, families);
+  const inbreeding = familyInbreeding(f, { node, dam, pool, daughters });
   f.inbreeding[queen] = inbreeding;
   const own = (0.25 * (2 - damSelf) + 0.5 - poolSelf) / sisters;
   fillOwn(f, node, own, 0.25 * damSelf + poolSelf + inbreeding + own);

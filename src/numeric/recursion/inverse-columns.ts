@@ -39,7 +39,7 @@ export function inverseColumns(recursion: Recursion): Columns {
         while (to < stop && below.start[to] === below.start[to + 1]) to++;
         above.count = 0;
         addOlder(recursion, above, j);
-        if (above.count > 1) sortNear(above);
+        sortNear(above);
         writeChildless(above, { from: j, to, diagonal: 1 / (recursion.own[j] as number) }, out);
         j = to;
       }
@@ -131,37 +131,51 @@ function belowOf(recursion: Recursion, { count, first, below: start }: Families)
   return { start, line, whole };
 }
 
-/** Entries of one column but for its diagonal and its younger rows: its older neighbours and the other older neighbours of its families. */
+/**
+ * Entries of one column but for its diagonal and its younger rows: its older neighbours and the other older neighbours of its families. Rows rise
+ * while they are fewer than {@link FEW}; from then on they stand as they come, to be sorted in the end.
+ */
 type Near = {
   row: Int32Array;
   value: Float64Array;
   count: number;
-  /** Where a row stands among them, if it does: to be checked, never cleared; `null` until they are many for the first time. */
+  /** Where a row stands among many, if it does: to be checked, never cleared; `null` until they are many for the first time. */
   place: Int32Array | null;
   readonly size: number;
 };
 
-function addNear(near: Near, row: number, value: number): void {
-  const known = placeOf(near, row);
-  if (known >= 0) near.value[known] = (near.value[known] as number) + value;
-  else addNew(near, row, value);
-}
-
 /** So many are looked through; from then on their places are written down. */
 const FEW = 16;
 
-/** Where a row stands among the entries, or −1. */
-function placeOf(near: Near, row: number): number {
-  if (near.count >= FEW && near.place !== null) {
-    const known = near.place[row] as number;
-    return known < near.count && near.row[known] === row ? known : -1;
-  }
-  for (let k = 0; k < near.count; k++) if (near.row[k] === row) return k;
-  return -1;
+function addNear(near: Near, row: number, value: number): void {
+  if (near.count < FEW) addInOrder(near, row, value);
+  else addByPlace(near, row, value);
 }
 
-/** Adds an entry of a row that does not stand among them. */
-function addNew(near: Near, row: number, value: number): void {
+function addInOrder(near: Near, row: number, value: number): void {
+  const { row: rows, value: values, count } = near;
+  let at = count;
+  while (at > 0 && (rows[at - 1] as number) > row) at--;
+  if (at > 0 && rows[at - 1] === row) {
+    values[at - 1] = (values[at - 1] as number) + value;
+    return;
+  }
+  for (let k = count; k > at; k--) {
+    rows[k] = rows[k - 1] as number;
+    values[k] = values[k - 1] as number;
+  }
+  rows[at] = row;
+  values[at] = value;
+  near.count = count + 1;
+}
+
+function addByPlace(near: Near, row: number, value: number): void {
+  const place = placesOf(near);
+  const known = place[row] as number;
+  if (known < near.count && near.row[known] === row) {
+    near.value[known] = (near.value[known] as number) + value;
+    return;
+  }
   if (near.count === near.row.length) {
     const [rows, values] = [new Int32Array(2 * near.count), new Float64Array(2 * near.count)];
     rows.set(near.row);
@@ -169,12 +183,16 @@ function addNew(near: Near, row: number, value: number): void {
     near.row = rows;
     near.value = values;
   }
+  place[row] = near.count;
   near.row[near.count] = row;
   near.value[near.count++] = value;
-  if (near.count < FEW) return;
+}
+
+/** The places of many, written down when they become so. */
+function placesOf(near: Near): Int32Array {
   near.place ??= new Int32Array(near.size);
-  if (near.count > FEW) near.place[row] = near.count - 1;
-  else for (let k = 0; k < FEW; k++) near.place[near.row[k] as number] = k;
+  if (near.count === FEW) for (let k = 0; k < FEW; k++) near.place[near.row[k] as number] = k;
+  return near.place;
 }
 
 const makeNear = (size: number): Near => ({
@@ -189,7 +207,7 @@ const makeNear = (size: number): Near => ({
 function addOlder({ start, older, weight, own }: Recursion, near: Near, j: number): void {
   const ownInverse = 1 / (own[j] as number);
   for (let k = start[j] as number; k < (start[j + 1] as number); k++)
-    addNew(near, older[k] as number, -(weight[k] as number) * ownInverse);
+    addNear(near, older[k] as number, -(weight[k] as number) * ownInverse);
 }
 
 /** Columns of sisters without younger ones: of each her older neighbours and her diagonal. */
@@ -239,7 +257,7 @@ function gatherNear(recursion: Recursion, below: Below, near: Near, j: number): 
       if (takes !== HALF) addNear(near, whole[at + OTHER] as number, 0.5 * ofAll);
     }
   }
-  if (near.count > 1) sortNear(near);
+  sortNear(near);
   return diagonal;
 }
 
@@ -250,28 +268,14 @@ function weightOf(j: number, older: Int32Array, weight: Float64Array, from: numb
   return weight[k] as number;
 }
 
-/** Sorts by row: by insertion where they are few or nearly sorted, else over an index. */
+/** Sorts by row what does not stand so yet. */
 function sortNear({ row, value, count }: Near): void {
-  if (count > 64) {
-    const index = Int32Array.from({ length: count }, (_, k) => k).sort(
-      (a, b) => (row[a] as number) - (row[b] as number),
-    );
-    const [rows, values] = [row.slice(0, count), value.slice(0, count)];
-    for (let k = 0; k < count; k++) {
-      row[k] = rows[index[k] as number] as number;
-      value[k] = values[index[k] as number] as number;
-    }
-    return;
-  }
-  for (let k = 1; k < count; k++) {
-    const [r, v] = [row[k] as number, value[k] as number];
-    let hole = k;
-    for (; hole > 0 && (row[hole - 1] as number) > r; hole--) {
-      row[hole] = row[hole - 1] as number;
-      value[hole] = value[hole - 1] as number;
-    }
-    row[hole] = r;
-    value[hole] = v;
+  if (count <= FEW) return;
+  const index = Int32Array.from({ length: count }, (_, k) => k).sort((a, b) => (row[a] as number) - (row[b] as number));
+  const [rows, values] = [row.slice(0, count), value.slice(0, count)];
+  for (let k = 0; k < count; k++) {
+    row[k] = rows[index[k] as number] as number;
+    value[k] = values[index[k] as number] as number;
   }
 }
 
