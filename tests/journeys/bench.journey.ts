@@ -385,6 +385,58 @@ test('a paper sheet is entered by exception in a few keys', async ({ page, serve
   expect(queens.flatMap(({ draws }) => draws).reduce((sum, { microlitres }) => sum + microlitres, 0)).toBe(88);
 });
 
+test('a paper sheet that names tubes and tips, with a dose nobody can have given', async ({ page, server }) => {
+  const stock = await benchStock(server);
+  await page.goto(`${server.url}/bench/${stock.day}/paper`);
+  const rows = page.locator('.queue.paper > li');
+  await expect(rows).toHaveCount(13);
+  await rows.nth(0).getByLabel('out of').selectOption({ label: 'C-08' });
+  await rows.nth(1).getByLabel('out of').selectOption({ label: 'C-07' });
+  await rows.nth(2).getByLabel('new tip').check();
+  for (let i = 3; i < 12; i++) await rows.nth(i).getByLabel('Done').selectOption('later');
+  await rows.nth(2).getByLabel('µl').fill('8,x');
+  await expect(page.getByRole('alert')).toContainText('27-003: “8,x” is no dose.');
+  await expect(page.getByRole('button', { name: 'Record these 3 queens' })).toBeDisabled();
+  await expectAccessible(page);
+  await rows.nth(2).getByLabel('µl').fill('8,5');
+  await page.getByRole('button', { name: 'Record these 3 queens' }).click();
+  await expect(page.getByRole('heading', { name: 'Put the bench away' })).toBeVisible();
+  await expect.poll(() => doses(server, stock.day)).toBe(3);
+  const queens = (await summaryOf(server, stock.day)).crosses.find(({ code }) => code === 'B')?.queens ?? [];
+  expect(queens.slice(0, 3).map(({ draws, tip }) => [draws, tip])).toEqual([
+    [[{ tube: 'C-08', microlitres: 8 }], '3'],
+    [[{ tube: 'C-07', microlitres: 8 }], '3'],
+    [[{ tube: 'C-07', microlitres: 8.5 }], '4'],
+  ]);
+});
+
+test('a condemned tube at the board: not opened by any press, stopped by its label', async ({ page, server }) => {
+  const stock = await benchStock(server);
+  const reasons = [{ reason: 'faeces', count: 1, into: 0 }];
+  const into = [{ tube: stock.tubes[0], start: 52, end: 52 }];
+  await does(
+    server,
+    'tally-drones',
+    { gave: 0, sources: [{ mother: stock.mother }], reasons, into },
+    { happened: true },
+  );
+  await openBoard(page, server, stock);
+  await expect(board(page).locator('.board-head')).toContainText('C-08');
+  await present(page, '1');
+  await present(page, 'C-07');
+  const stop = page.getByRole('alertdialog');
+  await expect(stop).toContainText('This tube must not be used');
+  await expect(stop).toContainText('is condemned: faeces got into it');
+  await expectAccessible(page);
+  await page.screenshot({ path: '.out/pictures/board-stop-condemned.png' });
+  await page.keyboard.press('1');
+  await expect(stop).toBeHidden();
+  await press(page);
+  await expect.poll(() => doses(server, stock.day)).toBe(1);
+  const given = (await summaryOf(server, stock.day)).crosses.find(({ code }) => code === 'B')?.queens[0];
+  expect(given?.draws).toEqual([{ tube: 'C-08', microlitres: 8 }]);
+});
+
 test('two devices that could not hear of each other gave the same queen her dose: two readings, one is chosen', async ({
   page,
   server,

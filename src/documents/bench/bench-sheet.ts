@@ -56,7 +56,14 @@ function head(
   ];
   sheet.write(words.filter(Boolean).join(' · '), { x: LEFT, y: 20, points: 11, width: 155 });
   sheet.write(say('bench.paper.how'), { x: LEFT, y: 26, points: 10, width: 155 });
-  if (at.pages > 1) sheet.write(say('bench.paper.page', at), { x: LEFT, y: 31, points: 10, width: 100 });
+  const tubes = cross.tubes
+    .filter(({ condemned, frozen }) => !condemned && !frozen)
+    .map(({ code, left }) => `${code} ${left.toFixed(1)} µl`);
+  const below = [
+    at.pages > 1 ? say('bench.paper.page', at) : '',
+    tubes.length > 0 ? say('bench.paper.tubes', { tubes: tubes.join(', ') }) : '',
+  ];
+  sheet.write(below.filter(Boolean).join(' · '), { x: LEFT, y: 31, points: 10, width: 190, lines: 1 });
   sheet.code(sheetCode(day.day, cross.code, at.page), { x: 178, y: 4, module: 0.6 });
   const labels: [number, string, number][] = [
     [columns.queen, say('bench.paper.queen'), 40],

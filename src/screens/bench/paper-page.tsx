@@ -8,7 +8,7 @@ import {
   type NotDoneReason,
   notDoneReasons,
 } from '#domain/insemination/exception.ts';
-import { type SetOutCross, setOut } from '#questions/bench/set-out.ts';
+import { type SetOutCross, type SetOutTube, setOut } from '#questions/bench/set-out.ts';
 import { epochOf, parseMoment } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say, sayAny } from '#words/say.ts';
@@ -29,16 +29,29 @@ type SheetRow = {
   cage: string | null;
   done: 'given' | NotDoneReason | 'later';
   dose: string;
+  /** The tube it was drawn from; the next one of the rack where nothing is said. */
+  tube: string | null;
+  /** A new tip from this queen on. */
+  newTip: boolean;
   exceptions: ExceptionKind[];
   back: boolean;
 };
 
 type Untimed = BenchEvent extends infer E ? (E extends unknown ? Omit<E, 'at'> : never) : never;
 
+/** Mounts the tube the sheet names before the queen comes; it has happened, also where the board would have stopped. */
+async function mounted(session: Session, tube: string, send: (event: Untimed) => Promise<void>): Promise<void> {
+  if (session.state().board.facts.tube === tube) return;
+  await send({ kind: 'presented', label: { kind: 'tube', id: tube } });
+  if (session.state().board.stop !== null) await send({ kind: 'it-has-happened' });
+}
+
 /** The events of one row, as if the queen had come to the board: the same acts, the same doubts. */
 async function playRow(session: Session, row: SheetRow, at: () => number): Promise<void> {
   const send = (event: Untimed) => session.handle({ ...event, at: at() } as BenchEvent);
   if (row.done === 'later') return;
+  if (row.newTip) await send({ kind: 'tip' });
+  if (row.tube !== null && row.done === 'given') await mounted(session, row.tube, send);
   await send({ kind: 'presented', label: { kind: 'queen', id: row.queen } });
   if (row.done !== 'given') {
     await send({ kind: 'not-done', reason: row.done });
@@ -48,7 +61,9 @@ async function playRow(session: Session, row: SheetRow, at: () => number): Promi
   const { facts } = session.state().board;
   if (dose !== null && dose !== facts.dose) await send({ kind: 'dose', change: dose - facts.dose });
   const { outlook } = session.state();
-  if (outlook?.left != null && outlook.left < session.state().board.facts.dose) await send({ kind: 'capillary' });
+  // A tube the sheet names is the one: what it lacks is a worry. Else what is left of it and the next one make the dose.
+  if (row.tube === null && outlook?.left != null && outlook.left < session.state().board.facts.dose)
+    await send({ kind: 'capillary' });
   for (const exception of row.exceptions) await send({ kind: 'exception', exception });
   await send({ kind: 'accept' });
   if (row.back) await send({ kind: 'presented', label: { kind: 'queen', id: row.queen } });
@@ -63,11 +78,23 @@ const rowsOf = ({ queue, dose }: SetOutCross): SheetRow[] =>
       cage,
       done: 'given',
       dose: dose.toFixed(1),
+      tube: null,
+      newTip: false,
       exceptions: [],
       back: true,
     }));
 
-function Row({ row, put }: { row: SheetRow; put: (some: Partial<SheetRow>) => void }) {
+const MOST_MICROLITRES = 100;
+
+/** A dose nobody can have given: it is asked for again, never replaced by the usual one. */
+const isNoDose = ({ done, dose }: SheetRow): boolean => {
+  const read = numberTyped(dose);
+  return done === 'given' && (read === null || read <= 0 || read > MOST_MICROLITRES);
+};
+
+type RowProps = { row: SheetRow; tubes: readonly SetOutTube[]; put: (some: Partial<SheetRow>) => void };
+
+function Row({ row, tubes, put }: RowProps) {
   const toggled = (kind: ExceptionKind) =>
     row.exceptions.includes(kind) ? row.exceptions.filter((each) => each !== kind) : [...row.exceptions, kind];
   return (
@@ -94,6 +121,7 @@ function Row({ row, put }: { row: SheetRow; put: (some: Partial<SheetRow>) => vo
           className="bench-number"
           inputMode="decimal"
           value={row.dose}
+          aria-invalid={isNoDose(row)}
           onChange={({ target }) => put({ dose: target.value })}
         />
       </label>
@@ -126,6 +154,22 @@ function Row({ row, put }: { row: SheetRow; put: (some: Partial<SheetRow>) => vo
           ))}
         </select>
       </label>
+      <label>
+        <span className="note">{say('bench.paper.tube')}</span>
+        <select value={row.tube ?? ''} onChange={({ target }) => put({ tube: target.value || null })}>
+          <option value="">{say('bench.paper.tube-next')}</option>
+          {tubes.map(({ id, code, condemned }) => (
+            <option key={id} value={id}>
+              {code}
+              {condemned ? ` · ${say('semen.condemned')}` : ''}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label className="tick">
+        <input type="checkbox" checked={row.newTip} onChange={({ target }) => put({ newTip: target.checked })} />
+        {say('bench.paper.new-tip')}
+      </label>
       <label className="tick">
         <input type="checkbox" checked={row.back} onChange={({ target }) => put({ back: target.checked })} />
         {say('bench.paper.back')}
@@ -154,8 +198,13 @@ function SheetForm({
   const { data } = useAsk(setOut, { bench_day: day as RecordId });
   const date = data?.day?.day.day ?? '';
   const start = parseMoment(`${date}T${began.padStart(5, '0')}[${zone}]`);
+  const told = rows.filter(({ done }) => done !== 'later').length;
+  const wrong = [
+    ...(start === null ? [say('bench.paper.no-time', { typed: began })] : []),
+    ...rows.filter(isNoDose).map(({ called, dose }) => say('bench.paper.no-dose', { queen: called, typed: dose })),
+  ];
   const record = async () => {
-    if (session === null || start === null) return;
+    if (session === null || start === null || wrong.length > 0) return;
     setBusy(true);
     for (const [i, row] of rows.entries()) {
       let step = 0;
@@ -163,7 +212,7 @@ function SheetForm({
       await playRow(session, row, () => base + step++ * 10_000);
     }
     setBusy(false);
-    tell(say('bench.sheet.recorded', { n: rows.filter(({ done }) => done !== 'later').length }));
+    tell(say('bench.sheet.recorded', { n: told }));
     onDone();
   };
   if (rows.length === 0) return <p>{say('bench.sheet.nobody')}</p>;
@@ -183,18 +232,24 @@ function SheetForm({
           <Row
             key={row.queen}
             row={row}
+            tubes={cross.tubes}
             put={(some) => setRows(rows.map((each, k) => (k === i ? { ...each, ...some } : each)))}
           />
         ))}
       </ol>
+      {wrong.map((words) => (
+        <p key={words} className="problem" role="alert">
+          {words}
+        </p>
+      ))}
       <div className="cluster">
         <button
           type="button"
           className="button main"
-          disabled={busy || session === null || start === null}
+          disabled={busy || session === null || wrong.length > 0 || told === 0}
           onClick={() => void record()}
         >
-          {say('bench.sheet.record', { n: rows.length })}
+          {say('bench.sheet.record', { n: told })}
         </button>
       </div>
     </div>
