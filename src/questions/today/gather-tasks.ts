@@ -19,6 +19,8 @@ export const taskReads = [
   'planned_graft_use',
   'planned_comb',
   'planned_comb_use',
+  'graft',
+  'graft_cell',
 ] as const satisfies readonly KindName[];
 
 const DRONE_SIDE = new Set([
@@ -60,16 +62,39 @@ async function yardsOfQueens(facts: Facts): Promise<Map<RecordId, RecordId>> {
 }
 
 /** A planned bar or comb: whose it is, how much of it, and which crosses it serves. */
-type PlannedThing = { who: RecordId | null; amount: TaskLine['amount']; crosses: readonly RecordId[] };
+type PlannedThing = {
+  who: RecordId | null;
+  amount: TaskLine['amount'];
+  crosses: readonly RecordId[];
+  /** The bar it became. */
+  graft: RecordId | null;
+};
+
+/** Cells of each bar that are still there to be taken out, once they were counted; and the bars of each cross. */
+type BarCells = { cells: ReadonlyMap<RecordId, number>; ofCross: ReadonlyMap<RecordId, RecordId[]> };
+
+async function cellsOfBars(facts: Facts): Promise<BarCells> {
+  const grafts = await facts.find('graft');
+  const counted = groupBy(
+    (await facts.find('graft_cell')).filter(({ accepted }) => accepted !== null),
+    ({ graft }) => graft,
+  );
+  const left = ({ accepted, lost, given_to }: Row<'graft_cell'>) => accepted === 1 && lost !== 1 && given_to === null;
+  const ofCross = groupBy(grafts, ({ cross }) => cross);
+  return {
+    cells: new Map([...counted].map(([graft, all]) => [graft, all.filter(left).length])),
+    ofCross: new Map([...ofCross].flatMap(([id, all]) => (id === null ? [] : [[id, all.map((one) => one.id)]]))),
+  };
+}
 
 /** What is planned of bars and combs, by id. */
 async function plannedThings(facts: Facts): Promise<ReadonlyMap<RecordId, PlannedThing>> {
   const barUses = groupBy(await facts.find('planned_graft_use'), ({ planned_graft }) => planned_graft);
   const combUses = groupBy(await facts.find('planned_comb_use'), ({ planned_comb }) => planned_comb);
   const crossesOf = (uses: readonly { cross: RecordId }[] | undefined) => (uses ?? []).map(({ cross }) => cross);
-  const bars = (await facts.find('planned_graft')).map(({ id, dam, larvae }): [RecordId, PlannedThing] => [
+  const bars = (await facts.find('planned_graft')).map(({ id, dam, larvae, graft }): [RecordId, PlannedThing] => [
     id,
-    { who: dam, amount: { what: 'larvae', n: larvae }, crosses: crossesOf(barUses.get(id)) },
+    { who: dam, amount: { what: 'larvae', n: larvae }, crosses: crossesOf(barUses.get(id)), graft },
   ]);
   const combs = (await facts.find('planned_comb')).map((comb): [RecordId, PlannedThing] => [
     comb.id,
@@ -77,6 +102,7 @@ async function plannedThings(facts: Facts): Promise<ReadonlyMap<RecordId, Planne
       who: comb.mother ?? comb.sister_group ?? comb.line,
       amount: { what: 'combs', n: comb.combs },
       crosses: crossesOf(combUses.get(comb.id)),
+      graft: null,
     },
   ]);
   return new Map([...bars, ...combs]);
@@ -85,6 +111,7 @@ async function plannedThings(facts: Facts): Promise<ReadonlyMap<RecordId, Planne
 type Context = {
   today: Day;
   planned: ReadonlyMap<RecordId, PlannedThing>;
+  bars: BarCells;
   crosses: ReadonlyMap<RecordId, Row<'cross'>>;
   sides: (cross: RecordId) => Sides;
   called: (id: string) => string;
@@ -108,6 +135,19 @@ function whoOf(task: Row<'task'>, context: Context): string[] {
   return QUEEN_SIDE.has(task.key) ? dams.map(called) : [];
 }
 
+/** Cells to take out of the bars a task is about; nothing where none of them was counted yet. */
+function cellsFor(task: Row<'task'>, { bars: { cells, ofCross } }: Context, thing?: PlannedThing): TaskLine['amount'] {
+  const own = task.cross === null ? [] : (ofCross.get(task.cross) ?? []);
+  const grafts = thing === undefined ? own : [thing.graft].flatMap((one) => one ?? []);
+  const counted = grafts.flatMap((graft) => cells.get(graft) ?? []);
+  return counted.length === 0 ? null : { what: 'cells', n: counted.reduce((sum, n) => sum + n, 0) };
+}
+
+function amountOf(task: Row<'task'>, context: Context, thing?: PlannedThing): TaskLine['amount'] {
+  if (task.key === 'cells-out') return cellsFor(task, context, thing);
+  return AMOUNT_OF.has(task.key) ? (thing?.amount ?? null) : null;
+}
+
 function lineOf(task: Row<'task'>, context: Context): TaskLine {
   const inNucs = task.cross !== null && IN_NUCS.has(task.key) ? context.nucYard(task.cross) : null;
   const yard = task.yard ?? inNucs;
@@ -117,7 +157,7 @@ function lineOf(task: Row<'task'>, context: Context): TaskLine {
   return taskLine(task, {
     cross: task.cross === null ? (serves.length === 1 ? only : undefined) : context.crosses.get(task.cross),
     shared: serves.length > 1 ? serves : [],
-    amount: AMOUNT_OF.has(task.key) ? (thing?.amount ?? null) : null,
+    amount: amountOf(task, context, thing),
     who: whoOf(task, context),
     yard: yard === null ? null : (context.yardNames.get(yard) ?? null),
     today: context.today,
@@ -136,6 +176,7 @@ export async function gatherTaskLines(
   const context: Context = {
     today,
     planned: await plannedThings(facts),
+    bars: await cellsOfBars(facts),
     crosses: new Map((await facts.find('cross')).map((row) => [row.id, row])),
     sides: (id) => ({
       dams: (dams.get(id) ?? []).map(({ queen }) => queen),

@@ -33,8 +33,8 @@ export type TaskLine = {
   cross: { id: string; code: string } | null;
   /** Several crosses it serves at once: a bar or comb planned for all of them. */
   shared: { id: string; code: string }[];
-  /** Larvae or combs of a planned bar or comb. */
-  amount: { what: 'larvae' | 'combs'; n: number } | null;
+  /** Larvae or combs of a planned bar or comb; cells of a bar to take out, once they were counted. */
+  amount: { what: 'larvae' | 'combs' | 'cells'; n: number } | null;
   /** Queens its sentence needs. */
   queens: number;
   /** Days from the insemination day, negative before it. */

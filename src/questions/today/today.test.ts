@@ -55,6 +55,25 @@ describe('Today', () => {
     expect(today[0]?.carry).toEqual([{ key: 'drone-comb-in', queens: 12 }]);
   });
 
+  it('says how many cells come out of a bar once they were counted: a cage for each, not for each queen wanted', async () => {
+    const { cross, dam } = await planned();
+    const cellsOut = async () =>
+      (await on('2027-06-02')).today.flatMap(({ lines }) => lines).find(({ key }) => key === 'cells-out');
+    const at = { done: '2027-05-23T10:00:00.000+02:00[Europe/Berlin]' as Moment, happened: true };
+    const ranges = [{ position_from: 1, position_to: 26, dam }];
+    const graft = await does(
+      fresh.store,
+      'record-graft',
+      { graft: { code: 'bar 1', day: '2027-05-23', cross }, ranges },
+      at,
+    );
+    expect(await cellsOut()).toMatchObject({ amount: null });
+    const positions = Array.from({ length: 20 }, (_, i) => i + 1);
+    await does(fresh.store, 'record-cells', { graft, what: 'accepted', positions }, at);
+    await does(fresh.store, 'record-cells', { graft, what: 'lost', positions: [3] }, at);
+    expect(await cellsOut()).toMatchObject({ amount: { what: 'cells', n: 19 }, queens: 12 });
+  });
+
   it('carries a late task on until it is done, and shows it ticked on the day it is', async () => {
     await planned();
     const later = await on('2027-06-01');

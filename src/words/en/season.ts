@@ -4,6 +4,7 @@ export const season = {
   'carry.trial-eversion': 'catching box, lens, alcohol cloth',
 
   'task.larvae': '{n} larvae',
+  'task.cells': '{n, plural, one {# cell} other {# cells}}',
   'task.combs': '{n, plural, one {# comb} other {# combs}}',
 
   'profile.standard-text': 'Standard text',

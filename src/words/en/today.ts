@@ -39,7 +39,7 @@ export const today = {
   'carry.starter': 'starter box, young bees, food',
   'carry.graft': 'bar with cups, grafting tool, lamp, damp cloth',
   'carry.nucs-ready': 'nucs, nursing boxes',
-  'carry.cells-out': '{queens} cages, incubator at 34.5 °C',
+  'carry.cells-out': 'a cage for each cell, incubator at 34.5 °C',
   'carry.virgins-emerge': 'discs, glue, cages',
   'carry.first-co2': 'CO₂ bottle, timer, cages',
   'carry.inseminate': 'capillaries, saline, tips, CO₂ bottle',
