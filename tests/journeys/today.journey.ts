@@ -106,6 +106,6 @@ test('every page of Today, Crosses and Rearing fits 320 px, and is readable unde
   }
   await page.setViewportSize({ width: 1024, height: 800 });
   await page.goto(`${server.url}/rearing/countback/${id}${on('2027-05-24')}`);
-  await expect(page.getByText('Hang 2 combs')).toBeVisible();
+  await expect(page.getByText('It takes 2 combs')).toBeVisible();
   await page.screenshot({ path: '.out/pictures/countback-lamp.png' });
 });

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { crossReads } from '#gather/cross-plan.ts';
+import { tasksOfCrosses } from '#gather/tasks-of-crosses.ts';
 import { dayShape, idShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import { type Question, question } from '../mechanism/question.ts';
@@ -43,7 +44,7 @@ export const crossLeaf: Question<z.infer<typeof input>, CrossLeaf | null, CrossL
     const code = (row: { id: string; code: string }) => ({ id: row.id, code: row.code });
     return {
       cross,
-      stage: stageOf(cross, await facts.find('task', { cross: id }), count.inseminated, today),
+      stage: stageOf(cross, (await tasksOfCrosses(facts)).get(id) ?? [], count.inseminated, today),
       sides: sides.of(id),
       ...(await calendarEntries(facts, id, lines)),
       queens,

@@ -1,9 +1,9 @@
 import { z } from 'zod';
+import { taskOfCrossReads, tasksOfCrosses } from '#gather/tasks-of-crosses.ts';
 import type { Facts } from '#ports/store.ts';
 import { dayShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
-import { groupBy } from '#units/group-by.ts';
 import { type Question, question } from '../mechanism/question.ts';
 import { isWork } from '../today/task-line.ts';
 import { type CrossCount, countQueens, crossQueenReads, gatherCrossQueens } from './cross-queens.ts';
@@ -70,10 +70,7 @@ const soonestFirst = (a: CrossLine, b: CrossLine) =>
 async function linesOf(facts: Facts, today: Day): Promise<CrossLine[]> {
   const sides = await gatherSides(facts, today);
   const queens = await gatherCrossQueens(facts, { faced: sides.faced, today });
-  const tasks = groupBy(
-    (await facts.find('task')).filter(({ cross }) => cross !== null),
-    ({ cross }) => cross as string,
-  );
+  const tasks = await tasksOfCrosses(facts);
   return (await facts.find('cross')).map((cross) => {
     const own = tasks.get(cross.id) ?? [];
     const count = countQueens(queens.get(cross.id) ?? []);
@@ -97,7 +94,7 @@ export const crosses: Question<z.infer<typeof input>, CrossLine[], { crosses: Cr
   name: 'crosses',
   what: 'Every cross with its sides, whether their queens live, how far it has come and what is next.',
   input,
-  reads: [...sideReads, ...crossQueenReads, 'task'],
+  reads: [...sideReads, ...crossQueenReads, ...taskOfCrossReads],
   gather: ({ today }, facts) => linesOf(facts, today),
   answer: (lines) => ({ crosses: [...lines].sort(soonestFirst) }),
 });

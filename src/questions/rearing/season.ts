@@ -3,9 +3,9 @@ import { usableDays } from '#domain/living/usable-window.ts';
 import type { BiologyProfile } from '#domain/rearing/profile.ts';
 import { gatherProfiles, profileFor } from '#gather/profiles.ts';
 import { spanOf } from '#gather/raised.ts';
+import { tasksOfCrosses } from '#gather/tasks-of-crosses.ts';
 import { dayShape } from '#records/field.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
-import { groupBy } from '#units/group-by.ts';
 import { type CrossLine, nextTask, stageOf } from '../crosses/crosses.ts';
 import { type Question, question } from '../mechanism/question.ts';
 import { taskReads } from '../today/gather-tasks.ts';
@@ -81,7 +81,7 @@ export const season: Question<z.infer<typeof input>, Gathered, Season> = questio
   input,
   reads: [...taskReads, ...raisedReads, ...virginReads],
   async gather({ today }, facts) {
-    const tasks = groupBy(await facts.find('task'), ({ cross }) => cross);
+    const tasks = await tasksOfCrosses(facts);
     const done = new Set((await facts.find('insemination', { done: 1 })).map(({ cross }) => cross));
     const crosses = (await facts.find('cross')).map((cross): CrossInSeason => {
       const own = tasks.get(cross.id) ?? [];

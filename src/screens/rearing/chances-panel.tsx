@@ -2,10 +2,12 @@ import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { Bite } from '#domain/rearing/chances/bites.ts';
 import type { MotherToRaise, QueensToRaise, RestsOn } from '#domain/rearing/chances/raising-chances.ts';
+import { lastDays } from '#domain/rearing/last-days.ts';
 import type { Wish } from '#domain/rearing/wish.ts';
 import type { Countback } from '#questions/rearing/countback.ts';
 import type { ToRaise } from '#questions/rearing/lanes.ts';
 import { type RaisingOutlook, raisingChances } from '#questions/rearing/raising-chances.ts';
+import type { Day } from '#units/calendar-day.ts';
 import { dayWords } from '#words/day-words.ts';
 import { figure } from '#words/queen-words.ts';
 import { say, sayAny } from '#words/say.ts';
@@ -46,7 +48,15 @@ const spread = (dots: readonly number[]) => ({ low: dots[2] ?? 0, high: dots[17]
 /** One side if what is late had been done as planned. */
 type IfDone = { chance: number; dots: number[] };
 
+/** What can no longer be begun for the day: the last day it could, and whether what was planned is ticked as done. */
+type Over = { last: Day; isTicked: boolean };
+
+/** Nothing is raised or planned, and it is too late to begin. */
+const isNothingComing = (from: RestsOn, over: Over | null): boolean =>
+  from === 'least' && over !== null && !over.isTicked;
+
 type OutcomeProps = {
+  isComing: boolean;
   now: IfDone;
   /** `null` where nothing is late. */
   ifDone: IfDone | null;
@@ -58,13 +68,16 @@ type OutcomeProps = {
 };
 
 /** Twenty equally likely seasons as it stands; where something is late and that makes a difference, also those if it was done as planned. */
-function Outcome({ now, ifDone, needed, words, from, mostly }: OutcomeProps) {
+function Outcome({ isComing, now, ifDone, needed, words, from, mostly }: OutcomeProps) {
   const nothing = now.dots.every((amount) => amount === 0);
   const late = ifDone?.dots.some((amount, i) => amount !== now.dots[i]) === true ? ifDone : null;
+  if (!isComing) return <p className="problem">{say('chances.nothing-coming')}</p>;
   return (
     <>
-      {nothing && late !== null ? (
-        <p className="problem">{say('chances.none-if-begun-today', { needed: words(needed) })}</p>
+      {nothing ? (
+        <p className="problem">
+          {say(late === null ? 'season.none-in-time' : 'chances.none-if-begun-today', { needed: words(needed) })}
+        </p>
       ) : (
         <>
           <DotQuantiles dots={now.dots} needed={needed} words={words} />
@@ -91,10 +104,11 @@ type QueensProps = {
   ifDone: IfDone | null;
   wanted: number;
   sure: string;
+  over: Over | null;
   counted: Countback['counted'];
 };
 
-function Queens({ queens, ifDone, wanted, sure, counted }: QueensProps) {
+function Queens({ queens, ifDone, wanted, sure, over, counted }: QueensProps) {
   const { larvae, from, bites, stairs, others } = queens;
   return (
     <section className="stack tight" aria-labelledby="queens-to-raise">
@@ -103,13 +117,15 @@ function Queens({ queens, ifDone, wanted, sure, counted }: QueensProps) {
         <p className="problem">{say('stairs.none')}</p>
       ) : (
         <p>
-          <strong className="lead">{say('stairs.graft', { larvae })}</strong>{' '}
-          {say('chances.enough-for', { queens: wanted, sure })}
+          <strong className="lead">{say(over === null ? 'stairs.graft' : 'chances.takes-larvae', { larvae })}</strong>{' '}
+          {say('chances.enough-for', { queens: wanted, sure })}{' '}
+          {over === null ? null : say('chances.graft-over', { day: dayWords(over.last, today()) })}
         </p>
       )}
       {larvae === null && from === 'least' ? null : (
         <>
           <Outcome
+            isComing={!isNothingComing(queens.from, over)}
             now={queens}
             ifDone={ifDone}
             needed={wanted}
@@ -128,9 +144,16 @@ function Queens({ queens, ifDone, wanted, sure, counted }: QueensProps) {
 
 const stages = ['combs', 'laidCells', 'emerged', 'mature', 'handled'] as const;
 
-type MotherProps = { mother: MotherToRaise; ifDone: IfDone | null; alone: boolean; sure: string; dose: number };
+type MotherProps = {
+  mother: MotherToRaise;
+  ifDone: IfDone | null;
+  alone: boolean;
+  sure: string;
+  dose: number;
+  over: Over | null;
+};
 
-function Mother({ mother, ifDone, alone, sure, dose }: MotherProps) {
+function Mother({ mother, ifDone, alone, sure, dose, over }: MotherProps) {
   const { toRaise, from, microlitres, name } = mother;
   const mostly = (dots: readonly number[], of: RestsOn) => {
     const { low, high } = spread(dots);
@@ -143,13 +166,17 @@ function Mother({ mother, ifDone, alone, sure, dose }: MotherProps) {
       <p>
         {alone ? null : <strong>{name}: </strong>}
         <strong className="lead">
-          {toRaise.combs === null ? say('chances.no-combs') : say('chances.combs', { n: toRaise.combs })}
+          {toRaise.combs === null
+            ? say('chances.no-combs')
+            : say(over === null ? 'chances.combs' : 'chances.takes-combs', { n: toRaise.combs })}
         </strong>{' '}
         {toRaise.combs === null
           ? null
-          : say('chances.enough-semen', { microlitres: figure(microlitres, 1), who: name, sure })}
+          : say('chances.enough-semen', { microlitres: figure(microlitres, 1), who: name, sure })}{' '}
+        {over === null ? null : say('chances.comb-over', { day: dayWords(over.last, today()) })}
       </p>
       <Outcome
+        isComing={!isNothingComing(from, over)}
         now={mother}
         ifDone={ifDone}
         needed={microlitres}
@@ -197,24 +224,41 @@ function LateRaising({ countback: { raising } }: { countback: Countback }) {
   return late.length === 0 ? null : <p className="problem">{say('season.overdue', { what: listWords(late) })}</p>;
 }
 
+/** What can no longer be begun for the day of a cross. */
+function overOn({ tasks }: Countback, { inseminate, profile }: Wish): { queens: Over | null; drones: Over | null } {
+  const { graft, laid } = lastDays(inseminate, profile);
+  const isTicked = (...keys: string[]) => tasks.some(({ key, state }) => keys.includes(key) && state === 'done');
+  const over = (last: Day, ticked: boolean) => (today() > last ? { last, isTicked: ticked } : null);
+  return {
+    queens: over(graft, isTicked('graft')),
+    drones: over(laid, isTicked('drone-comb-in', 'drone-egg-check')),
+  };
+}
+
 type ToldProps = { chances: RaisingOutlook; countback: Countback; wish: Wish; sure: string };
 
 function Told({ chances, countback, wish, sure }: ToldProps) {
   const { queens, mothers, droneBites, chance, ifDone } = chances;
   const sureIfDone = ifDone?.chance ?? null;
+  const over = overOn(countback, wish);
+  const lost =
+    isNothingComing(queens.from, over.queens) || mothers.some(({ from }) => isNothingComing(from, over.drones));
+  const gives = givesFirst(chances);
   return (
     <>
       <LateRaising countback={countback} />
       {chance === null ? null : (
         <p className="lead">
-          <strong>{say('chances.both', { times: timesOfTwenty(chance) })}</strong>{' '}
+          <strong>{say('chances.both', { times: lost ? 0 : timesOfTwenty(chance) })}</strong>{' '}
           {sureIfDone === null ? null : `${say('season.if-done', { seasons: timesOfTwenty(sureIfDone) })} `}
-          {givesFirst(chances)}
+          {lost ? null : gives}{' '}
+          {lost || gives !== '' ? <Link to="/rearing/season">{say('chances.see-mends')}</Link> : null}
         </p>
       )}
       <Queens
         queens={queens}
         ifDone={ifDone?.queens ?? null}
+        over={over.queens}
         wanted={wish.queens}
         sure={sure}
         counted={countback.counted}
@@ -226,6 +270,7 @@ function Told({ chances, countback, wish, sure }: ToldProps) {
             key={mother.id}
             mother={mother}
             ifDone={ifDone?.mothers[i] ?? null}
+            over={over.drones}
             alone={mothers.length === 1}
             sure={sure}
             dose={doseOf(countback)}

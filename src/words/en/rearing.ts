@@ -4,6 +4,9 @@ export const rearing = {
   'task.drone-eggs': 'The useful drone eggs are laid in these days.',
   'task.drone-egg-check':
     'Look for eggs in the drone comb. Today it can still be saved: no eggs, move the comb or take another mother.',
+  'task.drone-egg-check-late':
+    'Look for eggs in the drone comb. None yet: take another mother’s drones, or a later day.',
+  'task.drone-brood-out-late': 'Sealed drone brood to its holder, behind an excluder: at once; drones may be out.',
   'task.drone-brood-out': 'By today: sealed drone brood to its holder, behind an excluder.',
   'task.drones-emerge': 'Drones emerge. Paint them by mother and week.',
   'task.starter': 'Make up the starter.',

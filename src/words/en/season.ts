@@ -177,6 +177,7 @@ export const season = {
   'season.work-on': 'Work on {days} after all',
 
   'repair.title': 'What mends it',
+  'repair.helps': 'What helps, though none of it alone makes the day sure',
   'repair.as-planned':
     'Reckoned as if what is late had been done as planned: begun today, nothing would mend this day.',
   'repair.then': 'Then in {times} of 20 seasons both sexes are enough.',

@@ -12,6 +12,7 @@ import { raisingChances } from '#questions/rearing/raising-chances.ts';
 import { dayRepairs } from '#questions/rearing/season/day-repairs.ts';
 import { seasonDays } from '#questions/rearing/season/season-days.ts';
 import { seasonPlan } from '#questions/rearing/season/season-plan.ts';
+import { season } from '#questions/rearing/season.ts';
 import { day } from '#units/calendar-day.ts';
 import type { Moment } from '#units/moment.ts';
 import type { RecordId } from '#units/record-id.ts';
@@ -311,6 +312,22 @@ describe('what happened', () => {
     const hung = await does(fresh.store, 'record-drone-comb', comb, past('2027-05-07'));
     const of = await answerOf(ask(combLeaf, { comb: hung, today: day('2027-05-07') }, portsOver(fresh.store)));
     expect(of?.planned).toBe('2027-04-27');
+  });
+
+  it('tells of each cross what is next, a shared bar among it, and that it is being raised', async () => {
+    await taken();
+    const lines = async (date: string) =>
+      (await answerOf(ask(season, { today: day(date) }, portsOver(fresh.store)))).crosses.map(
+        ({ code, stage, next }) => [code, stage, next?.key, next?.late],
+      );
+    expect(await lines('2027-04-28')).toEqual([
+      ['A', 'planned', 'drone-comb-in', true],
+      ['B', 'planned', 'drone-comb-in', true],
+    ]);
+    const hung = (await openTasks('drone-comb-in')).map(({ id }) => id);
+    await tryTo(fresh.store, 'do-task', { tasks: hung, on: '2027-04-28' }, on('2027-04-28'));
+    const [a, b] = await lines('2027-05-02');
+    expect([a?.[1], b?.[1]]).toEqual(['raising', 'raising']);
   });
 
   it('leaves the planned bar of other crosses open when a graft names another cross', async () => {

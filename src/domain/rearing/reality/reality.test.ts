@@ -126,6 +126,16 @@ describe('the cheapest repair', () => {
     );
   });
 
+  it('never by a day that would suffice in fewer than one season of twenty', () => {
+    // Grafted ten days late: the first queens of age five days after the day, and some time has passed for the drones.
+    const late = afterwards(half, { what: 'grafted-late', graft: 'bar 1', on: addDays(on, -10), larvae: 26 });
+    const moves = repairsFor(late, means({ today: addDays(on, -9) })).filter(({ kind }) => kind === 'move-day');
+    const days = moves.map((repair) => (repair.kind === 'move-day' ? repair.days : 0));
+    expect(days.length).toBeGreaterThan(0);
+    expect(Math.min(...days)).toBeGreaterThan(5);
+    for (const { readiness } of moves) expect(readiness.chance).toBeGreaterThanOrEqual(0.05);
+  });
+
   it('never on a day nobody can work', () => {
     const laidLate = afterwards(planned, { what: 'drones', mother: 'M', lots: [comb(36, 29)] });
     const blockedDays = [1, 2, 3, 4, 5, 6, 7].map((days) => addDays(on, days));

@@ -38,6 +38,8 @@ export type RepairMeans = {
 };
 
 const MOST_LARVAE = 120;
+/** A day that suffices in fewer than one season of twenty is no way out. */
+const WORTH_A_MOVE = 0.05;
 
 const sureOf = ({ sure }: RepairMeans) => sure ?? 0.9;
 const costsOf = ({ costs }: RepairMeans) => costs ?? usualCosts;
@@ -159,7 +161,7 @@ export function repairsFor(plan: DayPlan, means: RepairMeans): Repair[] {
   if (weakest === null || isReady(before, sureOf(means))) return [];
   const found = [
     ...(weakest.side === 'queens' ? graftMore(plan, weakest, means) : otherDrones(plan, weakest, means)),
-    ...moveDay(plan, means).filter(({ readiness }) => readiness.chance > before.chance),
+    ...moveDay(plan, means).filter(({ readiness: { chance } }) => chance >= WORTH_A_MOVE && chance > before.chance),
     ...fewerQueens(plan, weakest, means),
   ];
   const mends = (repair: Repair) => {

@@ -37,7 +37,7 @@ export function DayRepairs({ on }: { on: Day }) {
           <p className="soft">{say('repair.none')}</p>
         ) : (
           <div className="stack tight repairs">
-            <h4>{say('repair.title')}</h4>
+            <h4>{say(repairs.some(({ mends }) => mends) ? 'repair.title' : 'repair.helps')}</h4>
             {asPlanned ? <p className="note">{say('repair.as-planned')}</p> : null}
             <Problems problems={problems} title={say('repair.refused')} />
             <ul className="plain stack tight">
@@ -47,7 +47,7 @@ export function DayRepairs({ on }: { on: Day }) {
                   <li key={words} className="repair">
                     <button
                       type="button"
-                      className={i === 0 ? 'button main' : 'button'}
+                      className={i === 0 && repair.mends ? 'button main' : 'button'}
                       aria-disabled={busy}
                       onClick={() => void (busy ? undefined : mend(repair, words))}
                     >
