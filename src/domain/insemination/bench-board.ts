@@ -131,8 +131,8 @@ export type BoardFacts = {
   /** µl of the dose in hand, or of the next one. */
   dose: number;
   inHand: InHand | null;
-  /** The queen last inseminated: late exceptions are hers. */
-  last: { queen: string; microlitres: number; at: number; isFlagged: boolean } | null;
+  /** The queen last inseminated, with what went otherwise: late exceptions are hers. */
+  last: { queen: string; microlitres: number; at: number; exceptions: readonly ExceptionKind[] } | null;
 };
 
 /** The bench board of one open cross. Plain data: it can be stored and opened again at the same queen. */

@@ -65,7 +65,7 @@ export function giveDose(board: Board, inHand: InHand, at: number): Turn {
     queue: facts.queue.map((entry) => (entry.queen === queen ? { ...entry, status: 'given' } : entry)),
     inHand: facts.inHand?.queen === queen ? null : facts.inHand,
     dose: board.usualDose,
-    last: { queen, microlitres: doseOf(draws), at, isFlagged: exceptions.includes('flagged') },
+    last: { queen, microlitres: doseOf(draws), at, exceptions },
   };
   const given: ToRecord = {
     kind: 'dose-given',

@@ -111,7 +111,8 @@ function except(board: Board, exception: ExceptionKind, at: number): Turn {
     return takeStep(board, { at, what: exception, queen: inHand.queen, facts, record: [], signs: [sign] });
   }
   if (last === null) return quiet(board, 'nothing-waiting');
-  const facts = { last: { ...last, isFlagged: last.isFlagged || exception === 'flagged' } };
+  if (last.exceptions.includes(exception)) return quiet(board, sign);
+  const facts = { last: { ...last, exceptions: [...last.exceptions, exception] } };
   const record: ToRecord[] = [{ kind: 'exception', queen: last.queen, exception }];
   return takeStep(board, { at, what: exception, queen: last.queen, facts, record, signs: [sign] });
 }

@@ -35,8 +35,8 @@ const openAfter = (facts: BoardFacts, act: Extract<BenchAct, { kind: 'dose-given
 function applied(facts: BoardFacts, act: BenchAct): BoardFacts {
   switch (act.kind) {
     case 'dose-given': {
-      const isFlagged = act.exceptions.includes('flagged');
-      const last = { queen: act.queen, microlitres: act.microlitres, at: act.at, isFlagged };
+      const { queen, microlitres, at, exceptions } = act;
+      const last = { queen, microlitres, at, exceptions };
       const tube = openAfter(facts, act);
       return { ...facts, last, tube, rack: drawnBy(facts, act), queue: withStatus(facts, act.queen, 'given') };
     }
@@ -51,8 +51,9 @@ function applied(facts: BoardFacts, act: BenchAct): BoardFacts {
     case 'capillary':
       return { ...facts, tube: act.tube };
     case 'exception': {
-      const isHers = facts.last !== null && facts.last.queen === act.queen && act.exception === 'flagged';
-      return isHers && facts.last !== null ? { ...facts, last: { ...facts.last, isFlagged: true } } : facts;
+      const { last } = facts;
+      if (last === null || last.queen !== act.queen || last.exceptions.includes(act.exception)) return facts;
+      return { ...facts, last: { ...last, exceptions: [...last.exceptions, act.exception] } };
     }
     default:
       return facts;

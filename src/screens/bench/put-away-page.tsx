@@ -28,6 +28,7 @@ export function PutAwayPage() {
         const all = summary.crosses.flatMap(({ queens }) => queens);
         const flagged = all.filter(isUnexplained);
         const away = all.filter(({ done, closed }) => done === true && !closed);
+        const waiting = all.filter(({ done }) => done === null).length;
         const unsaid = summary.stops.filter(({ reason }) => reason === null);
         const isSettled =
           flagged.length + away.length + unsaid.length + summary.worries.length + summary.twice.length === 0;
@@ -50,6 +51,7 @@ export function PutAwayPage() {
             <section className="stack tight" aria-labelledby="open-things">
               <h2 id="open-things">{say('bench.away.open')}</h2>
               {isSettled ? <p>{say('bench.away.all-settled')}</p> : null}
+              {waiting === 0 ? null : <p>{say('bench.away.waiting', { n: waiting })}</p>}
               <ul className="plain-list">
                 {flagged.map((queen) => (
                   <FlagRow key={queen.face.id} queen={queen} />

@@ -104,7 +104,7 @@ export function RackPage() {
           return (
             <>
               {asked > 0 ? <p className="problem">{say('semen.asked', { n: asked })}</p> : null}
-              <label className="cluster">
+              <label className="cluster use-first">
                 {say('semen.use-first')}
                 <select value={rule} onChange={({ target }) => setRule(target.value as UseFirstRule)}>
                   {useFirstRules.map((each) => (

@@ -54,7 +54,7 @@ export const bench = {
   'bench.now.nothing': 'No queen is waiting',
   'bench.last-none': 'Nothing recorded yet.',
   'bench.last': 'Last: {queen}, {dose} µl, good.',
-  'bench.last-flagged': 'Last: {queen}, {dose} µl, flagged.',
+  'bench.last-with': 'Last: {queen}, {dose} µl: {what}.',
   'bench.two-cages': '{queen} is shown too. She is not recorded.',
   'bench.dots': '{closed} back in, {given} given, {notDone} not done, {waiting} to come',
   'bench.done-of': '{done} of {all}',
@@ -135,6 +135,8 @@ export const bench = {
   'bench.panel.fill': 'Drones drawn into the tip',
   'bench.panel.fill-drones': 'Drones',
   'bench.panel.fill-read': 'µl, if it was read',
+  'bench.panel.fill-no-tip':
+    'The open tube is no tip. Drones go into a tip where you collect and give: set one out on the bench day under “Collect and give”, then open it here with C.',
   'bench.panel.fill-act': 'Filled',
 
   'bench.hear.next': 'next',
@@ -310,6 +312,8 @@ export const bench = {
   'bench.caution.local': 'Local codes, the bee inspectorate and licensed practice come first.',
 
   'bench.away.open': 'Still open',
+  'bench.away.waiting':
+    '{n, plural, one {One queen still waits: give her, mark her not done at the board, or leave her for another day.} other {# queens still wait: give them, mark them not done at the board, or leave them for another day.}}',
   'bench.away.all-settled': '● Everything is settled.',
   'bench.away.nothing': 'flagged: nothing after all',
   'bench.away.reason-of': 'Why {queen} was flagged',

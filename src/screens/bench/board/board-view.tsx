@@ -3,7 +3,7 @@ import { nextInQueue, phaseOf } from '#domain/insemination/bench-board.ts';
 import { say, sayAny } from '#words/say.ts';
 import { clock } from '../../link/this-device.ts';
 import { QueenMark } from '../../parts/queen-mark.tsx';
-import { cageOf, faceOf, mothersCalled, queenCalled, tubeCalled, volume } from './sayings.ts';
+import { cageOf, faceOf, lastWords, mothersCalled, queenCalled, tubeCalled, volume } from './sayings.ts';
 import type { SessionState } from './session.ts';
 import { TubeBar } from './tube-bar.tsx';
 
@@ -110,15 +110,9 @@ export function nowWords(state: SessionState): string {
 /** The queen recorded last, and the exceptions of the one in hand. */
 export function BoardLast({ state }: { state: SessionState }) {
   const { facts, also } = state.board;
-  const last = facts.last;
   return (
     <p className="board-last">
-      {last === null
-        ? say('bench.last-none')
-        : say(last.isFlagged ? 'bench.last-flagged' : 'bench.last', {
-            queen: queenCalled(state, last.queen),
-            dose: volume(last.microlitres),
-          })}
+      {lastWords(state)}
       {facts.inHand === null || facts.inHand.exceptions.length === 0 ? null : (
         <strong className="noted">
           {facts.inHand.exceptions.map((kind) => sayAny(`exception.${kind}`)).join(', ')}

@@ -15,6 +15,10 @@ import {
 } from './panels.tsx';
 import type { SessionState } from './session.ts';
 
+/** Collect and give: the open tube is the tip itself. */
+const isTip = ({ board: { facts } }: SessionState): boolean =>
+  facts.rack.some(({ tube, collectFrom }) => tube === facts.tube && collectFrom !== null);
+
 /** The panel that lies over the board. */
 export function PanelOf({
   panel,
@@ -63,7 +67,9 @@ export function PanelOf({
     case 'mark':
       return <MarkPanel onTake={(coded) => done({ kind: 'coded', ...coded })} onClose={close} />;
     case 'fill':
-      return <FillPanel onTake={(filled) => done({ kind: 'filled', ...filled })} onClose={close} />;
+      return (
+        <FillPanel hasTip={isTip(state)} onTake={(filled) => done({ kind: 'filled', ...filled })} onClose={close} />
+      );
     case 'gas':
       return (
         <AmountPanel

@@ -221,9 +221,12 @@ export function MarkPanel({ onTake, onClose }: { onTake: (coded: Coded) => void;
 
 /** Drones drawn into the tip for the next queens. */
 export function FillPanel({
+  hasTip,
   onTake,
   onClose,
 }: {
+  /** A tip of collect and give is the open tube. */
+  hasTip: boolean;
   onTake: (filled: { drones: number; microlitres: number | null }) => void;
   onClose: () => void;
 }) {
@@ -231,6 +234,12 @@ export function FillPanel({
   const [read, setRead] = useState('');
   const field = useRef<HTMLInputElement>(null);
   useEffect(() => field.current?.select(), []);
+  if (!hasTip)
+    return (
+      <PanelBox title={say('bench.panel.fill')} onClose={onClose}>
+        <p>{say('bench.panel.fill-no-tip')}</p>
+      </PanelBox>
+    );
   return (
     <PanelBox title={say('bench.panel.fill')} onClose={onClose}>
       <form

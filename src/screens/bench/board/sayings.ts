@@ -69,3 +69,13 @@ export function lastStepWords(state: SessionState): string | null {
   const last = state.board.steps.at(-1);
   return last === undefined ? null : stepWords(state, last);
 }
+
+/** The queen recorded last, her dose, and what went otherwise; good where nothing did. */
+export function lastWords(state: SessionState): string {
+  const { last } = state.board.facts;
+  if (last === null) return say('bench.last-none');
+  const values = { queen: queenCalled(state, last.queen), dose: volume(last.microlitres) };
+  if (last.exceptions.length === 0) return say('bench.last', values);
+  const what = last.exceptions.map((kind) => sayAny(`exception.${kind}`)).join(', ');
+  return say('bench.last-with', { ...values, what });
+}

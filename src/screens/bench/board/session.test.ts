@@ -9,6 +9,7 @@ import { epochOf } from '#units/moment.ts';
 import { asks, at, type Station, station } from '../../../../tests/support/bench-station.ts';
 import { databases, type Fresh } from '../../../../tests/support/databases.ts';
 import { does, newId, portsOver } from '../../../../tests/support/doing.ts';
+import { lastWords } from './sayings.ts';
 import { openSession, type Session } from './session.ts';
 
 let on: Fresh;
@@ -300,4 +301,23 @@ describe('a tube that must not be used', () => {
     expect(factsOf(session).tube).toBe(st.tubes[1]);
     expect(session.state().signs.at(-1)?.sign).toBe('next-tube');
   });
+});
+
+test('what went otherwise stands with the queen recorded last, once, also after a reload: she is not called good', async () => {
+  const session = open();
+  await play(
+    session,
+    presented(cage(1)),
+    { kind: 'digit', digit: 6 },
+    accept,
+    { kind: 'digit', digit: 1 },
+    { kind: 'flag' },
+  );
+  await play(session, { kind: 'digit', digit: 1 });
+  const exceptions = ['bubble', 'leak', 'flagged'];
+  expect(factsOf(session).last).toMatchObject({ queen: st.queens[0], exceptions });
+  expect(lastWords(session.state())).toContain('leak');
+  expect(lastWords(session.state())).not.toContain('good');
+  expect(factsOf(open(answer, disk.acts)).last).toMatchObject({ exceptions });
+  expect(disk.acts.filter(({ name }) => name === 'add-exception')).toHaveLength(2);
 });

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { nextInQueue, type Sign } from '#domain/insemination/bench-board.ts';
 import { say, sayAny } from '#words/say.ts';
-import { lastStepWords, mothersCalled, queenCalled, tubeCalled, volume } from './sayings.ts';
+import { lastStepWords, lastWords, mothersCalled, queenCalled, tubeCalled, volume } from './sayings.ts';
 import type { GivenSign, SessionState } from './session.ts';
 import { hush, sound } from './sounds.ts';
 import { speak, spokenCode } from './voice.ts';
@@ -64,11 +64,7 @@ function spokenAfter(sign: Sign, state: SessionState): string {
 
 /** What was recorded last, who is next and what she gets: asked for by `R`, and after a pause. */
 export function readBack(state: SessionState): string {
-  const { facts } = state.board;
-  const last =
-    facts.last === null
-      ? say('bench.last-none')
-      : say('bench.last', { queen: queenCalled(state, facts.last.queen), dose: volume(facts.last.microlitres) });
+  const last = lastWords(state);
   const mothers = state.outlook === null ? '' : mothersCalled(state, state.outlook.mothers);
   return mothers === '' ? last : `${last} ${say('bench.next-dose-of', { mothers })}`;
 }
