@@ -12,6 +12,7 @@ import { readAct, readActs } from './act-body.ts';
 import { describe } from './describe.ts';
 import { events } from './events.ts';
 import { guard } from './guard.ts';
+import { addKeptRuns } from './kept-runs.ts';
 import { addPairing, door, type Entrance } from './pairing/door.ts';
 import { addPhotos } from './photos.ts';
 import { MOST_UPLOAD, readBytes, readJson } from './read-body.ts';
@@ -107,6 +108,7 @@ function addQuestions(app: Hono, { questions, papers, ports }: AppOptions): void
 
 function addBytes(app: Hono, { ports, hash }: AppOptions): void {
   addPhotos(app, ports);
+  addKeptRuns(app, ports);
   app.post('/api/upload', async (c) => {
     const read = await readBytes(c, MOST_UPLOAD);
     if ('problems' in read) return refused(read.problems);

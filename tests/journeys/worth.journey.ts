@@ -45,6 +45,7 @@ test('score cards of a yard move dots and spreads; one number opens down to the 
   const rows = page.locator('.ranked');
   expect(await rows.count()).toBeGreaterThan(20);
   await page.getByLabel('Of', { exact: true }).selectOption('Honey');
+  await expect(page.getByRole('region', { name: 'The queens, best first' })).toHaveAttribute('aria-busy', 'false');
   for (const width of widths) {
     await page.setViewportSize({ width, height: 900 });
     await expectAccessible(page);
@@ -233,6 +234,7 @@ test('traits help each other by what they share; what cannot be is named and wea
   await page.getByRole('button', { name: 'Work it out again', exact: true }).click();
   await expect(page.getByRole('heading', { name: /^What moved since the run of/ })).toBeVisible({ timeout: 30_000 });
   await page.getByLabel('Of', { exact: true }).selectOption('Calmness on the comb');
+  await expect(page.getByRole('region', { name: 'The queens, best first' })).toHaveAttribute('aria-busy', 'false');
   await page.locator('.ranked').first().click();
   // honey weighs in the worth of calmness: by the choices alone it moved
   await expect(page.getByText('Together', { exact: true })).toBeVisible({ timeout: 30_000 });

@@ -132,3 +132,21 @@ export function restsOn(
   parts.sort((a, b) => Math.abs(b.part) - Math.abs(a.part));
   return { value: parts.reduce((sum, { part }) => sum + part, 0), parts };
 }
+
+/** The parts of a worth that matter most, and what all others together give. */
+export type RestsOnMost = { parts: RestingPart[]; more: number; moreGive: number; sum: number };
+
+/** Parts smaller than this are rounding: the record does not bear on the worth. */
+const ROUNDING = 1e-12;
+
+/**
+ * The `most` largest parts, how many more there are and what those give together, and the sum of all, on the scale of evaluation; parts of nothing but
+ * rounding are left out.
+ * @example mostOf(found, 12).sum // found.value, to rounding
+ */
+export function mostOf({ parts }: RestsOn, most: number): RestsOnMost {
+  const real = parts.filter(({ part }) => Math.abs(part) > ROUNDING);
+  const sum = (of: readonly RestingPart[]) => of.reduce((total, { part }) => total + part, 0);
+  const rest = real.slice(most);
+  return { parts: real.slice(0, most), more: rest.length, moreGive: sum(rest), sum: sum(real) };
+}

@@ -79,7 +79,7 @@ describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
     expect(again.answerFingerprint).toBe(stored.line.answer_fingerprint);
     expect(again.answerBytes).toEqual(worked.answerBytes);
     // worked out again for its fingerprints alone
-    expect(computations['evaluation-again']?.(stored.input as never, () => {})).toEqual({
+    expect(computations['evaluation-again']?.({ input: stored.input } as never, () => {})).toEqual({
       fingerprint: stored.line.fingerprint,
       answerFingerprint: stored.line.answer_fingerprint,
     });

@@ -1,12 +1,15 @@
 import type { QueryClient } from '@tanstack/react-query';
 import type { News } from '#ports/store.ts';
 import { questions } from '#questions/registry.ts';
+import { COMPUTED } from './computed.ts';
 
 /** Asks again every question on the screen whose reads meet what an act touched. */
 export function askAgain(client: QueryClient, news: News): void {
   const kinds = new Set<string>(news.touched.map(({ kind }) => kind));
   void client.invalidateQueries({
     predicate: ({ queryKey: [name] }) => {
+      // What was worked out from facts that are part of its key stays as it is.
+      if (name === COMPUTED) return false;
       const reads = questions.get(String(name))?.reads;
       return reads === undefined || reads === 'all' || reads.some((kind) => kinds.has(kind));
     },

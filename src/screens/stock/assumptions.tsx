@@ -46,12 +46,16 @@ export function assumptionWords(assumption: Assumption): string {
 }
 
 /** What a number rests on, folded away behind how many assumptions there are. */
-export function Assumptions({ assumptions }: { assumptions: readonly Assumption[] }) {
-  const { shown, more } = inShort(assumptions);
-  if (assumptions.length === 0) return <p className="note">{say('assumption.none')}</p>;
+export const Assumptions = ({ assumptions }: { assumptions: readonly Assumption[] }) => (
+  <AssumptionsInShort told={inShort(assumptions)} n={assumptions.length} />
+);
+
+/** {@link Assumptions} told in short already, `n` of them. */
+export function AssumptionsInShort({ told: { shown, more }, n: all }: { told: ReturnType<typeof inShort>; n: number }) {
+  if (all === 0) return <p className="note">{say('assumption.none')}</p>;
   return (
     <details className="assumptions">
-      <summary>{say('assumption.rests-on', { n: assumptions.length })}</summary>
+      <summary>{say('assumption.rests-on', { n: all })}</summary>
       <ul>
         {shown.map((assumption) => (
           <li key={JSON.stringify(assumption)}>{assumptionWords(assumption)}</li>

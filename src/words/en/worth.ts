@@ -199,6 +199,7 @@ export const worth = {
   'worth.ranking': 'The queens, best first',
   'worth.ranking-title':
     'The first is {code}. {n, plural, =0 {No other is as good within the spread.} one {One other may be as good.} other {# others may be as good.}}',
+  'worth.show-more': 'Show {n} more',
   'worth.ranking-few': 'Fewer than five queens: no order is told.',
   'worth.ranking-summary':
     'Dot: worth. Line: it lies there two times in three. Last figure: reliability, 0 to 1. Small ring: the run before. 0 is {base}.',

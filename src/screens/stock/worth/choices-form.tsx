@@ -1,14 +1,9 @@
 import { memo } from 'react';
 import { ruleOf } from '#domain/scoring/trait.ts';
 import { MOST_FOR_EXACT } from '#domain/worth/breeding-values.ts';
-import {
-  canBeToldApart,
-  type TraitChoice,
-  usualChoice,
-  type WorthChoices,
-  type WorthFacts,
-} from '#domain/worth/choices.ts';
+import type { TraitChoice, WorthChoices } from '#domain/worth/choices.ts';
 import { publishedFor, publishedSets } from '#domain/worth/published.ts';
+import type { StockTold, TraitTold } from '#domain/worth/stock-told.ts';
 import { say, sayAny } from '#words/say.ts';
 import { NumberField, SelectField, TickField } from '../../parts/form.tsx';
 import { ChoicesPairs } from './choices-pairs.tsx';
@@ -16,7 +11,7 @@ import { Estimate } from './estimate.tsx';
 import { traitName } from './worth-words.ts';
 
 type FormProps = {
-  facts: WorthFacts & { traits: readonly string[] };
+  stock: StockTold;
   choices: WorthChoices;
   onChoices: (choices: WorthChoices) => void;
 };
@@ -24,16 +19,16 @@ type FormProps = {
 type PutTrait = (trait: string, some: Partial<TraitChoice>) => void;
 
 /** A fieldset of one trait: whether it counts, and what one unit more is worth. */
-function TraitRow({ facts, choices, onChoices, trait, put }: FormProps & { trait: string; put: PutTrait }) {
+function TraitRow({ stock, choices, onChoices, of, put }: FormProps & { of: TraitTold; put: PutTrait }) {
+  const { trait, records: n } = of;
   const chosen = choices.traits.find((each) => each.trait === trait);
-  const n = facts.records.filter(({ traits }) => traits[trait] !== undefined).length;
   const toggle = (on: boolean) =>
     onChoices({
       ...choices,
-      traits: facts.traits.flatMap((each) => {
-        const known = choices.traits.find((one) => one.trait === each);
-        if (each !== trait) return known ?? [];
-        return on ? usualChoice(facts.records, trait) : [];
+      traits: stock.traits.flatMap((each) => {
+        const known = choices.traits.find((one) => one.trait === each.trait);
+        if (each !== of) return known ?? [];
+        return on ? of.usual : [];
       }),
     });
   return (
@@ -92,24 +87,20 @@ function withReliability({ reliability: _, ...choices }: WorthChoices, kind: str
 
 /** Choices before worth is worked out: traits with weights, variances, where 0 is, how yard-years and lines are taken. Not drawn again while work goes on. */
 export const ChoicesForm = memo(function ChoicesForm(props: FormProps) {
-  const { facts, choices, onChoices } = props;
+  const { stock, choices, onChoices } = props;
   const put: PutTrait = (trait, some) =>
     onChoices({
       ...choices,
       traits: choices.traits.map((each) => (each.trait === trait ? { ...each, ...some } : each)),
     });
-  const years = [...new Set(facts.records.map(({ queen }) => facts.years[queen]))]
-    .filter((year) => year !== undefined)
-    .sort((a, b) => a - b);
-  const bornIn = (year: number) => Object.values(facts.years).filter((each) => each === year).length;
   return (
     <div className="form worth-choices">
       <section className="stack tight" aria-labelledby="worth-traits">
         <h2 id="worth-traits">{say('worth.traits')}</h2>
         <p className="note">{say('worth.traits-what')}</p>
         <ul className="trait-rows">
-          {facts.traits.map((trait) => (
-            <TraitRow key={trait} {...props} trait={trait} put={put} />
+          {stock.traits.map((of) => (
+            <TraitRow key={of.trait} {...props} of={of} put={put} />
           ))}
         </ul>
       </section>
@@ -122,7 +113,7 @@ export const ChoicesForm = memo(function ChoicesForm(props: FormProps) {
           <TraitNumbers key={choice.trait} choice={choice} put={put} />
         ))}
         <ChoicesPairs choices={choices} onChoices={onChoices} />
-        <Estimate {...props} />
+        <Estimate choices={choices} onChoices={onChoices} />
       </details>
       <div className="fields">
         <SelectField
@@ -131,9 +122,9 @@ export const ChoicesForm = memo(function ChoicesForm(props: FormProps) {
           onChange={(value) => onChoices({ ...choices, reference: value === '' ? null : Number(value) })}
           choices={[
             { value: '', words: say('worth.reference-none') },
-            ...years.map((year) => ({
+            ...stock.years.map(({ year, queens }) => ({
               value: String(year),
-              words: say('worth.reference-year', { year: String(year), n: bornIn(year) }),
+              words: say('worth.reference-year', { year: String(year), n: queens }),
             })),
           ]}
         />
@@ -163,7 +154,7 @@ export const ChoicesForm = memo(function ChoicesForm(props: FormProps) {
         onChange={(open) => onChoices({ ...choices, open })}
       />
       {(['tester', 'method'] as const).map((effect) =>
-        canBeToldApart(facts.records, effect) ? (
+        stock.toldApart[effect] ? (
           <TickField
             key={effect}
             label={say(`worth.${effect}`)}

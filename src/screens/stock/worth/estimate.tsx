@@ -1,12 +1,6 @@
 import { useState } from 'react';
-import type { WorkedVariances } from '#compute/worth.ts';
-import {
-  inputOf,
-  type PairChoice,
-  type TraitChoice,
-  type WorthChoices,
-  type WorthFacts,
-} from '#domain/worth/choices.ts';
+import type { ToKeep } from '#compute/worth.ts';
+import type { PairChoice, TraitChoice, WorthChoices } from '#domain/worth/choices.ts';
 import type { EvaluationProblem } from '#domain/worth/evaluation-input.ts';
 import { BASE_RELATIONSHIP } from '#domain/worth/published.ts';
 import type { EstimatedVariances } from '#domain/worth/variances/estimate.ts';
@@ -16,9 +10,9 @@ import { ChoiceField } from '../../parts/form.tsx';
 import { sayHere } from '../../parts/problems.tsx';
 import { EstimatedRuns } from './estimated-runs.tsx';
 import { SEED, useKeeping } from './keeping.ts';
+import { theStock } from './sources.ts';
 
 type EstimateProps = {
-  facts: WorthFacts;
   choices: WorthChoices;
   onChoices: (choices: WorthChoices) => void;
 };
@@ -74,9 +68,9 @@ export function withEstimate(choices: WorthChoices, found: Numbers): WorthChoice
 type How = 'single' | 'together';
 
 /** Estimates from one’s own records, trait by trait or together; each is kept with its provenance, and what the records cannot carry is refused with its reasons. */
-export function Estimate({ facts, choices, onChoices }: EstimateProps) {
+export function Estimate({ choices, onChoices }: EstimateProps) {
   const work = useWork();
-  const keep = useKeeping(facts);
+  const keep = useKeeping();
   const [how, setHow] = useState<How>('single');
   const [verdict, setVerdict] = useState<'usable' | 'refused' | 'stopped' | null>(null);
   const [problems, setProblems] = useState<readonly EvaluationProblem[]>([]);
@@ -88,14 +82,12 @@ export function Estimate({ facts, choices, onChoices }: EstimateProps) {
     const sets = how === 'together' ? [choices.traits] : choices.traits.map((choice) => [choice]);
     for (const traits of sets) {
       const asked = { ...choices, traits };
-      const input = inputOf(facts, asked);
-      const worked = await work.run<WorkedVariances | { problems: readonly EvaluationProblem[] }>('variances-run', {
-        input,
-        seed: SEED,
-      });
-      if (worked === null) return setVerdict('stopped');
+      const worked = await work.run<
+        (ToKeep & { answer: EstimatedVariances }) | { problems: readonly EvaluationProblem[] }
+      >('stock-variances', { choices: asked, seed: SEED }, { brings: theStock() });
+      if (worked === null) return setVerdict(work.isStopped() ? 'stopped' : null);
       if ('problems' in worked) return setProblems(worked.problems);
-      await keep({ what: 'variances', choices: asked, input, worked });
+      await keep('variances', worked);
       if (worked.answer.usable) next = withEstimate(next, worked.answer);
       else isAllUsable = false;
     }

@@ -2,17 +2,17 @@ import { useState } from 'react';
 import type { Fingerprints } from '#compute/worth.ts';
 import { compatibleWith, type EstimatedVariances } from '#domain/worth/variances/estimate.ts';
 import type { ProfilePoint } from '#domain/worth/variances/profile.ts';
-import { type StoredVariances, type VarianceRun, varianceRuns } from '#questions/stock/worth-runs.ts';
+import { type VarianceRun, varianceRuns } from '#questions/stock/worth-runs.ts';
 import { shortDay } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
 import { BelowAxis, LeftAxis, Plot, scale, useRoom } from '../../lessons/plot.tsx';
 import { useWork } from '../../link/computed.ts';
-import { getJson, withInput } from '../../link/server.ts';
 import { useAsk } from '../../link/use-ask.ts';
 import { Asked } from '../../parts/asked.tsx';
 import { SelectField } from '../../parts/form.tsx';
 import { ticksBetween } from '../../yard/records/yard-year-plot.tsx';
 import { ProvenanceFacts } from './provenance-facts.tsx';
+import { inputOfRun } from './sources.ts';
 import { traitName } from './worth-words.ts';
 
 const plain = (value: number | null | undefined, digits = 2) => (value == null ? '–' : value.toFixed(digits));
@@ -165,11 +165,8 @@ function EstimateProvenance({ run: { line, answer } }: { run: VarianceRun }) {
   const work = useWork();
   const [isSame, setSame] = useState<boolean | null>(null);
   const again = async () => {
-    const { answer: kept } = await getJson<{ answer: { run: StoredVariances | null } }>(
-      withInput('/api/ask/variance-run', { run: line.id }),
-    );
-    if (kept.run === null) return;
-    const found = await work.run<Fingerprints>('variances-again', { input: kept.run.input, seed: line.seed });
+    const given = { seed: line.seed };
+    const found = await work.run<Fingerprints>('variances-again', given, { brings: inputOfRun(line) });
     if (found !== null)
       setSame(found.fingerprint === line.fingerprint && found.answerFingerprint === line.answer_fingerprint);
   };

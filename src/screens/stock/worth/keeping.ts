@@ -1,7 +1,5 @@
 import { keepRun } from '#actions/stock/keep-run.ts';
-import type { Worked } from '#compute/worth.ts';
-import { unitsOf, type WorthChoices, type WorthFacts } from '#domain/worth/choices.ts';
-import { type EvaluationInput, parametersOf } from '#domain/worth/evaluation-input.ts';
+import type { ToKeep } from '#compute/worth.ts';
 import { getJson, postBytes } from '../../link/server.ts';
 import { now, today } from '../../link/this-device.ts';
 import { useDo } from '../../link/use-do.ts';
@@ -14,18 +12,10 @@ const kept = async (bytes: Uint8Array<ArrayBuffer>) =>
 /** Seed of everything that is drawn for the pages. */
 export const SEED = 1;
 
-export type ToKeep = {
-  what: 'worth' | 'variances';
-  choices: WorthChoices;
-  input: EvaluationInput;
-  worked: Worked<unknown>;
-};
-
 /** Keeps what was worked out with its provenance: input and answer first, then the run that names them. Gives its id, or `null` when it was refused. */
-export function useKeeping(facts: WorthFacts): (given: ToKeep) => Promise<string | null> {
+export function useKeeping(): (what: 'worth' | 'variances', worked: ToKeep) => Promise<string | null> {
   const { run } = useDo();
-  return async ({ what, choices, input, worked }) => {
-    const units = Object.fromEntries(choices.traits.map(({ trait }) => [trait, unitsOf(facts.records, trait)]));
+  return async (what, worked) => {
     const { version } = await getJson<{ version: string }>('/api/book');
     const did = await run(
       keepRun,
@@ -34,7 +24,7 @@ export function useKeeping(facts: WorthFacts): (given: ToKeep) => Promise<string
         day: today(),
         done: now(),
         version,
-        parameters: JSON.stringify({ choices, units, ...parametersOf(input) }),
+        parameters: worked.parameters,
         fingerprint: worked.fingerprint,
         answer_fingerprint: worked.answerFingerprint,
         seed: SEED,

@@ -4,20 +4,22 @@ import { useEffect, useRef, useState } from 'react';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
 import { offScale } from '#domain/scoring/trait.ts';
 import type { Criterion } from '#domain/worth/criteria.ts';
-import type { RestingPart, RestsOn } from '#domain/worth/rests-on.ts';
+import type { Ranked } from '#domain/worth/ranking.ts';
+import type { RestingPart, RestsOnMost } from '#domain/worth/rests-on.ts';
+import type { RunTold } from '#domain/worth/run-told.ts';
 import type { Change } from '#domain/worth/what-changed.ts';
-import type { StoredRun } from '#questions/stock/worth-runs.ts';
+import type { RunLine } from '#questions/stock/worth-runs.ts';
 import { seasonRecordsOf } from '#questions/yard/season-records.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { shortDay } from '#words/day-words.ts';
 import { say, sayAny } from '#words/say.ts';
-import { useComputed } from '../../link/computed.ts';
+import { useComputed, useDesk } from '../../link/computed.ts';
 import { today } from '../../link/this-device.ts';
 import { useAsk } from '../../link/use-ask.ts';
 import { Asked } from '../../parts/asked.tsx';
 import { valueWords } from '../../yard/scores/traits.ts';
 import { QueenLink } from '../queen-link.tsx';
-import type { Ranked } from './ranking.tsx';
+import { inputOfRun, theStock } from './sources.ts';
 import {
   differenceFigure,
   differenceWords,
@@ -121,11 +123,9 @@ function PartRow({ part, asked, seen, faces, units }: PartProps) {
 
 const SHOWN = 12;
 
-function Parts({ found, asked, ...more }: Omit<PartProps, 'part'> & { found: RestsOn }) {
-  const parts = found.parts.filter(({ part }) => Math.abs(part) > 1e-12);
-  const rest = parts.slice(SHOWN);
+function Parts({ found, asked, ...more }: Omit<PartProps, 'part'> & { found: RestsOnMost }) {
+  const { parts } = found;
   const unit = more.seen === null ? 1 : (more.units[more.seen] ?? 1);
-  const sum = (of: readonly RestingPart[]) => unit * of.reduce((total, { part }) => total + part, 0);
   if (parts.length === 0) return <p>{say('worth.no-records')}</p>;
   return (
     <table className="book cards resting" role="table">
@@ -148,14 +148,14 @@ function Parts({ found, asked, ...more }: Omit<PartProps, 'part'> & { found: Res
         </tr>
       </thead>
       <tbody role="rowgroup">
-        {parts.slice(0, SHOWN).map((part) => (
+        {parts.map((part) => (
           <PartRow key={`${part.record} ${part.trait}`} part={part} asked={asked} {...more} />
         ))}
-        {rest.length === 0 ? null : (
+        {found.more === 0 ? null : (
           <tr>
-            <th scope="row">{say('worth.part-more', { n: rest.length })}</th>
+            <th scope="row">{say('worth.part-more', { n: found.more })}</th>
             <td className="number" data-label={say('worth.part-gives')} colSpan={4}>
-              {differenceFigure(more.seen, sum(rest))}
+              {differenceFigure(more.seen, unit * found.moreGive)}
             </td>
             <td />
           </tr>
@@ -163,7 +163,7 @@ function Parts({ found, asked, ...more }: Omit<PartProps, 'part'> & { found: Res
         <tr>
           <th scope="row">{say('worth.part-sum')}</th>
           <td className="number" data-label={say('worth.part-gives')} colSpan={4}>
-            <strong>{differenceWords(more.seen, sum(parts))}</strong>
+            <strong>{differenceWords(more.seen, unit * found.sum)}</strong>
           </td>
           <td />
         </tr>
@@ -173,7 +173,15 @@ function Parts({ found, asked, ...more }: Omit<PartProps, 'part'> & { found: Res
 }
 
 /** What moved her worth since the run before, by cause. */
-export function ChangeOf({ change, seen, unit }: { change: Change | undefined; seen: Seen; unit: number }) {
+export function ChangeOf({
+  change,
+  seen,
+  unit,
+}: {
+  change: Omit<Change, 'code'> | undefined;
+  seen: Seen;
+  unit: number;
+}) {
   if (change === undefined) return <p>{say('worth.changed-first')}</p>;
   if (change.from === null || change.to === null) return <p>{say('worth.changed-new')}</p>;
   const causes = [
@@ -204,22 +212,36 @@ export function ChangeOf({ change, seen, unit }: { change: Change | undefined; s
 
 type OpenedProps = {
   ranked: Ranked;
-  run: StoredRun;
+  line: RunLine;
+  told: RunTold;
   seen: Seen;
   criterion: Criterion;
-  faces: Faces;
-  change: Change | undefined;
+  /** When the stock was read last: faces are as they were then. */
+  stockAt: number;
+  change: Omit<Change, 'code'> | undefined;
 };
 
+/** Readings by record, with the queens they belong to as they are recognised. */
+function PartsWithFaces({
+  found,
+  stockAt,
+  ...more
+}: Omit<PartProps, 'part' | 'faces'> & { found: RestsOnMost; stockAt: number }) {
+  const queens = [...new Set(found.parts.map(({ queen }) => queen))];
+  const faces = useDesk<Faces>('stock-faces', [stockAt, queens], { queens }, { brings: theStock() });
+  return <Asked query={faces}>{(known) => <Parts found={found} faces={known} {...more} />}</Asked>;
+}
+
 /** One worth opened down to the records it rests on, and why it moved. */
-export function Opened({ ranked, run, seen, criterion, faces, change }: OpenedProps) {
+export function Opened({ ranked, line, told, seen, criterion, stockAt, change }: OpenedProps) {
   const { id, code } = ranked.queen;
-  const { input, line } = run;
   const asked = { queen: id, trait: seen, criterion };
-  const query = useComputed<RestsOn | null | { problems: unknown }>('evaluation-rests-on', [line.id, asked], {
-    input,
-    asked,
-  });
+  const query = useComputed<RestsOnMost | null | { problems: unknown }>(
+    'run-rests-on',
+    [line.id, asked],
+    { asked, most: SHOWN },
+    { brings: inputOfRun(line) },
+  );
   const unit = seen === null ? 1 : (line.units[seen] ?? 1);
   const { value, error, reliability } = ranked.worth;
   const heading = useRef<HTMLHeadingElement>(null);
@@ -235,10 +257,10 @@ export function Opened({ ranked, run, seen, criterion, faces, change }: OpenedPr
           what: `${seenName(seen)}, ${sayAny(`worth.criterion.${criterion}`)}`,
           value: differenceWords(seen, value),
           error: error === null ? '–' : spreadFigure(seen, error),
-          reliability: reliabilityFigure(reliability, run.answer.reliability),
-          kind: sayAny(`worth.kind.${run.answer.reliability}`),
+          reliability: reliabilityFigure(reliability, told.reliability),
+          kind: sayAny(`worth.kind.${told.reliability}`),
         })}{' '}
-        {run.answer.reliability === 'approximate' ? reliabilityWords(run.answer, criterion) : null}
+        {told.reliability === 'approximate' ? reliabilityWords(told, criterion) : null}
       </p>
       <h3>{say('worth.changed')}</h3>
       <ChangeOf change={change} seen={seen} unit={unit} />
@@ -249,7 +271,7 @@ export function Opened({ ranked, run, seen, criterion, faces, change }: OpenedPr
           found === null || 'problems' in found ? (
             <p>{say('worth.no-records')}</p>
           ) : (
-            <Parts found={found} asked={id} seen={seen} faces={faces} units={line.units} />
+            <PartsWithFaces found={found} asked={id} seen={seen} stockAt={stockAt} units={line.units} />
           )
         }
       </Asked>

@@ -1,55 +1,13 @@
-import { useMemo, useState } from 'react';
-import type { QueenFace } from '#domain/marking/queen-face.ts';
-import { ruleOf } from '#domain/scoring/trait.ts';
+import { useMemo } from 'react';
 import type { ReliabilityKind } from '#domain/worth/breeding-values.ts';
-import type { Criterion } from '#domain/worth/criteria.ts';
-import type { EvaluatedQueen, Worth } from '#domain/worth/evaluation.ts';
-import type { Change } from '#domain/worth/what-changed.ts';
+import type { Ranked, RankedStock } from '#domain/worth/ranking.ts';
 import { say } from '#words/say.ts';
 import { Code } from '../../parts/identity-band.tsx';
 import { QueenMark } from '../../parts/queen-mark.tsx';
-import { differenceFigure, differenceWords, reliabilityFigure, type Seen, spreadFigure } from './worth-words.ts';
-
-/** A queen in the ranking: her worth in the unit it is shown in, and where it lay in the run before. */
-export type Ranked = { queen: EvaluatedQueen; face: QueenFace | null; worth: Worth; before: number | null };
-
-export type RankedBy = { seen: Seen; criterion: Criterion };
-
-/** Worth in the trait’s own unit. */
-export const inUnits = ({ value, error, reliability }: Worth, units: number): Worth => ({
-  value: value * units,
-  error: error === null ? null : error * units,
-  reliability,
-});
-
-/** Queens with a worth, best first: most, or least where less is better. */
-export function rankedOf(
-  queens: readonly EvaluatedQueen[],
-  by: RankedBy,
-  { faces, units, changes }: { faces: Readonly<Record<string, QueenFace>>; units: number; changes: readonly Change[] },
-): Ranked[] {
-  const turn = by.seen !== null && ruleOf(by.seen).better === 'less' ? -1 : 1;
-  const before = new Map(changes.map(({ queen, from }) => [queen, from]));
-  return queens
-    .flatMap((queen) => {
-      const worth = (by.seen === null ? queen.index : queen.worth[by.seen])?.[by.criterion];
-      const from = before.get(queen.id) ?? null;
-      const told = { queen, face: faces[queen.id] ?? null, before: from === null ? null : from * units };
-      return worth === undefined ? [] : [{ ...told, worth: inUnits(worth, units) }];
-    })
-    .sort((a, b) => turn * (b.worth.value - a.worth.value));
-}
+import { differenceFigure, differenceWords, reliabilityFigure, spreadFigure } from './worth-words.ts';
 
 /** Where values lie across the track, in hundredths. */
-function trackOf(ranked: readonly Ranked[]): (value: number) => number {
-  let [low, high] = [0, 0];
-  for (const {
-    worth: { value, error },
-    before,
-  } of ranked) {
-    low = Math.min(low, value - (error ?? 0), before ?? 0);
-    high = Math.max(high, value + (error ?? 0), before ?? 0);
-  }
+function trackOf({ low, high }: Pick<RankedStock, 'low' | 'high'>): (value: number) => number {
   const pad = (high - low) / 40 || 1;
   return (value) => (100 * (value - low + pad)) / (high - low + 2 * pad);
 }
@@ -69,47 +27,41 @@ function Track({ worth, before, at }: Pick<Ranked, 'worth' | 'before'> & { at: (
   );
 }
 
-/** How many others are as good as the first within the spread of the difference, the two taken as independent. */
-function asGood([first, ...others]: readonly Ranked[]): number {
-  if (first === undefined) return 0;
-  return others.filter(({ worth }) => {
-    const apart = Math.abs(first.worth.value - worth.value);
-    return apart < Math.hypot(first.worth.error ?? 0, worth.error ?? 0);
-  }).length;
-}
-
 const FEWEST = 5;
-const SHOWN = 60;
+/** Queens shown at first, and with every press: all where they are few enough to be drawn at once. */
+export const SHOWN = 60;
+const AT_ONCE = 500;
 
 type RankingProps = {
-  ranked: readonly Ranked[];
-  seen: Seen;
+  ranked: RankedStock;
+  /** A new order is on its way. */
+  isBusy: boolean;
   /** How the reliabilities were worked out. */
   kind: ReliabilityKind;
   base: string;
   opened: string | null;
   onOpen: (queen: string) => void;
+  onMore: (most: number) => void;
 };
 
 /** The queens as dots with their spread, best first; pressing one opens what it rests on. */
-export function Ranking({ ranked, seen, kind, base, opened, onOpen }: RankingProps) {
-  const [all, setAll] = useState(false);
+export function Ranking({ ranked, isBusy, kind, base, opened, onOpen, onMore }: RankingProps) {
+  const { seen, queens, best } = ranked;
   const at = useMemo(() => trackOf(ranked), [ranked]);
-  const shown = all ? ranked : ranked.slice(0, SHOWN);
-  const first = ranked[0]?.queen.code ?? '';
+  const more = Math.min(AT_ONCE, queens - best.length);
   return (
-    <section className="stack tight" aria-labelledby="ranking">
+    <section className="stack tight" aria-labelledby="ranking" aria-busy={isBusy}>
       <h2 id="ranking">{say('worth.ranking')}</h2>
       <p>
         <strong>
-          {ranked.length < FEWEST
+          {queens < FEWEST
             ? say('worth.ranking-few')
-            : say('worth.ranking-title', { code: first, n: asGood(ranked) })}
+            : say('worth.ranking-title', { code: best[0]?.queen.code ?? '', n: ranked.asGood })}
         </strong>
       </p>
       <p className="note">{say('worth.ranking-summary', { base })}</p>
       <ol className="ranking">
-        {shown.map(({ queen, face, worth, before }) => (
+        {best.map(({ queen, face, worth, before }) => (
           <li key={queen.id}>
             <button
               type="button"
@@ -140,9 +92,9 @@ export function Ranking({ ranked, seen, kind, base, opened, onOpen }: RankingPro
           </li>
         ))}
       </ol>
-      {shown.length === ranked.length ? null : (
-        <button type="button" className="button" onClick={() => setAll(true)}>
-          {say('stock.show-all')}
+      {more === 0 ? null : (
+        <button type="button" className="button" onClick={() => onMore(best.length + more)}>
+          {best.length + more === queens ? say('stock.show-all') : say('worth.show-more', { n: more })}
         </button>
       )}
     </section>

@@ -1,18 +1,28 @@
 import { useState } from 'react';
 import type { Evaluation } from '#domain/worth/evaluation.ts';
+import type { RunTold } from '#domain/worth/run-told.ts';
 import type { TrendYear } from '#domain/worth/trend.ts';
-import { focalYears, type YearCheck } from '#domain/worth/validate-by-year.ts';
+import type { YearCheck } from '#domain/worth/validate-by-year.ts';
 import type { Validation } from '#domain/worth/validation.ts';
-import type { StoredRun } from '#questions/stock/worth-runs.ts';
+import type { RunLine } from '#questions/stock/worth-runs.ts';
 import { say } from '#words/say.ts';
 import { BelowAxis, LeftAxis, Plot, scale, useRoom } from '../../lessons/plot.tsx';
 import { useWork } from '../../link/computed.ts';
 import { SelectField } from '../../parts/form.tsx';
 import { ticksBetween } from '../../yard/records/yard-year-plot.tsx';
+import { inputOfRun } from './sources.ts';
 import { differenceFigure, differenceWords, type Seen, spreadFigure, traitName } from './worth-words.ts';
 
 /** Mean worth by year of birth, with how far most queens of a year lie apart. */
-export function Trend({ answer, seen, unit }: { answer: Evaluation; seen: Seen; unit: number }) {
+export function Trend({
+  answer,
+  seen,
+  unit,
+}: {
+  answer: Pick<Evaluation, 'trend' | 'indexTrend'>;
+  seen: Seen;
+  unit: number;
+}) {
   const years = (seen === null ? answer.indexTrend : answer.trend[seen]) ?? [];
   const shown = years.map(({ mean, sd, ...year }): TrendYear => ({ ...year, mean: mean * unit, sd: sd * unit }));
   const room = useRoom(280);
@@ -129,13 +139,13 @@ function CheckNumbers({ found, unit }: { found: Validation; unit: number }) {
 }
 
 /** How far worth can be believed: the records of a birth year left out, with pictures; refused when fewer than fifty queens would be compared. */
-export function Check({ run }: { run: StoredRun }) {
+export function Check({ line, told }: { line: RunLine; told: RunTold }) {
   const work = useWork();
-  const years = focalYears(run.input);
+  const years = told.focal;
   const [year, setYear] = useState(String(years[0]?.year ?? ''));
   const [checked, setChecked] = useState<YearCheck | null>(null);
   const check = async () =>
-    setChecked(await work.run<YearCheck>('evaluation-validation', { input: run.input, year: Number(year) }));
+    setChecked(await work.run<YearCheck>('run-validation', { year: Number(year) }, { brings: inputOfRun(line) }));
   return (
     <section className="stack tight" aria-labelledby="check">
       <h2 id="check">{say('worth.check')}</h2>
@@ -160,8 +170,8 @@ export function Check({ run }: { run: StoredRun }) {
           <div className="plots">
             {checked.traits.map((found) => (
               <div key={found.trait} className="stack tight">
-                <CheckPlot found={found} unit={run.line.units[found.trait] ?? 1} />
-                <CheckNumbers found={found} unit={run.line.units[found.trait] ?? 1} />
+                <CheckPlot found={found} unit={line.units[found.trait] ?? 1} />
+                <CheckNumbers found={found} unit={line.units[found.trait] ?? 1} />
               </div>
             ))}
           </div>

@@ -3,41 +3,36 @@ import '../../style/worth.css';
 import '../../style/lessons.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { QueenFace } from '#domain/marking/queen-face.ts';
-import {
-  impossibleOf,
-  impossibleTogether,
-  inputOf,
-  usualChoices,
-  type WorthChoices,
-  type WorthFacts,
-} from '#domain/worth/choices.ts';
+import { type ChangeColumns, changeOf } from '#domain/worth/changes-told.ts';
+import { impossibleOf, impossibleTogether, type WorthChoices } from '#domain/worth/choices.ts';
 import { type Criterion, criteria } from '#domain/worth/criteria.ts';
 import type { Evaluation } from '#domain/worth/evaluation.ts';
+import { type RankedStock, seenOf } from '#domain/worth/ranking.ts';
+import type { RunTold } from '#domain/worth/run-told.ts';
+import type { StockTold } from '#domain/worth/stock-told.ts';
 import type { Change } from '#domain/worth/what-changed.ts';
-import { worthFacts } from '#questions/stock/worth-facts.ts';
-import { type RunLine, type StoredRun, worthRun, worthRuns } from '#questions/stock/worth-runs.ts';
-import type { RecordId } from '#units/record-id.ts';
+import { type RunLine, worthRuns } from '#questions/stock/worth-runs.ts';
 import { shortDay } from '#words/day-words.ts';
 import { say, sayAny } from '#words/say.ts';
-import { useComputed } from '../../link/computed.ts';
-import { today } from '../../link/this-device.ts';
+import { keptUnder, useComputed, useDesk, useDeskWhileHere } from '../../link/computed.ts';
 import { useAsk } from '../../link/use-ask.ts';
 import { Asked } from '../../parts/asked.tsx';
 import { ChoiceField, SelectField, TickField } from '../../parts/form.tsx';
 import { sayHere } from '../../parts/problems.tsx';
-import { Assumptions } from '../assumptions.tsx';
+import { AssumptionsInShort } from '../assumptions.tsx';
 import { StockNav } from '../stock-nav.tsx';
 import { ChoicesForm } from './choices-form.tsx';
 import { PairsProblem } from './choices-pairs.tsx';
 import { Opened } from './opened.tsx';
 import { Provenance } from './provenance.tsx';
-import { Ranking, rankedOf } from './ranking.tsx';
+import { Ranking, SHOWN } from './ranking.tsx';
 import { Check, Trend } from './report.tsx';
+import { answerOfRun, inputOfRun, theStock, useStockTold } from './sources.ts';
 import { useWorkingOut } from './use-working-out.ts';
 import { differenceWords, reliabilityWords, type Seen, seenName, traitName } from './worth-words.ts';
 
-type Facts = WorthFacts & { traits: string[]; faces: Record<string, QueenFace> };
+/** Queens that moved most, as many as are told. */
+const MOVED = 8;
 
 /** What stands against ranking, said with the answer. */
 function Warnings({ warnings }: Pick<Evaluation, 'warnings'>) {
@@ -57,9 +52,7 @@ function Warnings({ warnings }: Pick<Evaluation, 'warnings'>) {
 }
 
 /** The queens that moved most since the run before. */
-function Moved({ changes, run, seen, unit }: { changes: readonly Change[]; run: RunLine; seen: Seen; unit: number }) {
-  const both = changes.filter(({ from, to }) => from !== null && to !== null);
-  const moved = both.filter(({ from, to }) => Math.abs((to ?? 0) - (from ?? 0)) * unit > 1e-9).slice(0, 8);
+function Moved({ moved, run, seen, unit }: { moved: readonly Change[]; run: RunLine; seen: Seen; unit: number }) {
   return (
     <section className="stack tight" aria-labelledby="moved">
       <h2 id="moved">{say('worth.changed-list', { day: shortDay(run.day) })}</h2>
@@ -111,35 +104,39 @@ function Moved({ changes, run, seen, unit }: { changes: readonly Change[]; run: 
   );
 }
 
-type ResultProps = { run: StoredRun; before: StoredRun | null; faces: Facts['faces'] };
+type ResultProps = { line: RunLine; told: RunTold; earlier: RunLine | null; stockAt: number };
 
 /** A run: the ranking, one number opened, what moved, the trend, the check, and how it was worked out. */
-function Result({ run, before, faces }: ResultProps) {
-  const { answer, line, input } = run;
+function Result({ line, told, earlier, stockAt }: ResultProps) {
   const [criterion, setCriterion] = useState<Criterion>('mother');
   const [chosen, setSeen] = useState<string>('');
   const [livingOnly, setLivingOnly] = useState(true);
   const [opened, setOpened] = useState<string | null>(null);
-  const seen: Seen = answer.traits.includes(chosen)
-    ? chosen
-    : answer.indexTrend === null
-      ? (answer.traits[0] ?? null)
-      : null;
+  const [most, setMost] = useState(SHOWN);
+  const seen = seenOf(told, chosen);
   const unit = seen === null ? 1 : (line.units[seen] ?? 1);
   const asked = { trait: seen, criterion };
-  const changed = useComputed<Change[] | { problems: unknown }>(
-    'evaluation-changes',
-    [line.id, before?.line.id, asked],
-    before === null ? null : { before: before.input, after: input, asked },
+  const changed = useComputed<ChangeColumns | { problems: unknown } | null>(
+    'run-changes',
+    [line.id, earlier?.id, asked],
+    earlier === null ? null : { asked, most: MOVED },
+    { brings: earlier === null ? {} : { before: keptUnder(earlier.input), after: keptUnder(line.input) } },
   );
-  const changes = Array.isArray(changed.data) ? changed.data : [];
-  const living = answer.queens.filter(({ id }) => !livingOnly || (faces[id]?.living ?? 'gone') !== 'gone');
-  const ranked = rankedOf(living, { seen, criterion }, { faces, units: unit, changes });
-  const found = ranked.find(({ queen }) => queen.id === opened);
+  const changes = changed.data != null && 'queens' in changed.data ? changed.data : null;
+  const view = { of: chosen, criterion, livingOnly, most, opened };
+  const before = changes === null ? null : { queens: changes.queens, from: changes.from };
+  const ranking = useDesk<RankedStock | null>(
+    'run-ranking',
+    [line.id, stockAt, view, before === null ? null : earlier?.id],
+    { asked: { ...view, units: line.units, before } },
+    { brings: { ...answerOfRun(line), ...theStock() } },
+  );
+  const found = ranking.data?.opened ?? null;
+  const change = found === null || changes === null ? undefined : changeOf(changes, found.queen.id);
   const reference = line.choices?.reference ?? null;
   return (
     <>
-      <Warnings warnings={answer.warnings} />
+      <Warnings warnings={told.warnings} />
       <div className="form worth-view">
         <ChoiceField
           label={say('worth.criterion')}
@@ -154,60 +151,93 @@ function Result({ run, before, faces }: ResultProps) {
             value={seen ?? ''}
             onChange={setSeen}
             choices={[
-              ...(answer.indexTrend === null ? [] : [{ value: '', words: say('worth.index') }]),
-              ...answer.traits.map((value) => ({ value, words: traitName(value) })),
+              ...(told.indexTrend === null ? [] : [{ value: '', words: say('worth.index') }]),
+              ...told.traits.map((value) => ({ value, words: traitName(value) })),
             ]}
           />
         </div>
         <TickField label={say('worth.living-only')} value={livingOnly} onChange={setLivingOnly} />
       </div>
       <p>
-        {seenName(seen)}. {reliabilityWords(answer, criterion)}
+        {seenName(seen)}. {reliabilityWords(told, criterion)}
       </p>
-      <div className={found === undefined ? 'stack' : 'ranking-and-opened'}>
-        <Ranking
-          ranked={ranked}
-          seen={seen}
-          kind={answer.reliability}
-          base={reference === null ? say('worth.zero-founders') : say('worth.zero-year', { year: String(reference) })}
-          opened={opened}
-          onOpen={(queen) => setOpened(queen === opened ? null : queen)}
-        />
-        {found === undefined ? null : (
+      <div className={found === null ? 'stack' : 'ranking-and-opened'}>
+        <Asked query={ranking}>
+          {(ranked) =>
+            ranked === null ? (
+              <p role="alert">{say('worth.run-lost')}</p>
+            ) : (
+              <Ranking
+                ranked={ranked}
+                isBusy={ranking.isPlaceholderData}
+                kind={told.reliability}
+                base={
+                  reference === null ? say('worth.zero-founders') : say('worth.zero-year', { year: String(reference) })
+                }
+                opened={opened}
+                onOpen={(queen) => setOpened(queen === opened ? null : queen)}
+                onMore={setMost}
+              />
+            )
+          }
+        </Asked>
+        {found === null ? null : (
           <Opened
             key={found.queen.id}
             ranked={found}
-            run={run}
+            line={line}
+            told={told}
             seen={seen}
             criterion={criterion}
-            faces={faces}
-            change={changes.find(({ queen }) => queen === found.queen.id)}
+            stockAt={stockAt}
+            change={change}
           />
         )}
       </div>
-      {before === null ? null : <Moved changes={changes} run={before.line} seen={seen} unit={unit} />}
-      <Trend answer={answer} seen={seen} unit={unit} />
-      <Check key={line.id} run={run} />
+      {earlier === null || changes === null ? null : (
+        <Moved moved={changes.most} run={earlier} seen={seen} unit={unit} />
+      )}
+      <Trend answer={told} seen={seen} unit={unit} />
+      <Check key={line.id} line={line} told={told} />
       <section className="stack tight" aria-labelledby="when-not">
         <h2 id="when-not">{say('worth.when-not')}</h2>
         <p>{say('worth.when-not-what')}</p>
-        <Assumptions assumptions={answer.assumptions} />
+        <AssumptionsInShort told={told.assumptions} n={told.assumptions.n} />
       </section>
-      <Provenance key={`${line.id} run`} run={run} />
+      <Provenance key={`${line.id} run`} line={line} told={told} />
     </>
   );
 }
 
+/** A run with what is told of it, once the worker has it. */
+function OneRun({ line, earlier, stockAt }: Omit<ResultProps, 'told'>) {
+  const query = useDesk<RunTold | null>(
+    'run-told',
+    [line.id],
+    {},
+    { brings: { ...answerOfRun(line), ...inputOfRun(line) } },
+  );
+  return (
+    <Asked query={query}>
+      {(told) =>
+        told === null ? (
+          <p role="alert">{say('worth.run-lost')}</p>
+        ) : (
+          <Result line={line} told={told} earlier={earlier} stockAt={stockAt} />
+        )
+      }
+    </Asked>
+  );
+}
+
 /** The run chosen, and the one before it to compare with. */
-function Runs({ runs, faces }: { runs: readonly RunLine[]; faces: Facts['faces'] }) {
+function Runs({ runs, stockAt }: { runs: readonly RunLine[]; stockAt: number }) {
   const [chosen, setChosen] = useState<string>('');
   const at = Math.max(
     0,
     runs.findIndex(({ id }) => id === chosen),
   );
   const [line, earlier] = [runs[at], runs[at + 1]];
-  const query = useAsk(worthRun, { run: line?.id as RecordId });
-  const before = useAsk(worthRun, { run: (earlier ?? line)?.id as RecordId }, earlier !== undefined);
   return (
     <>
       {runs.length < 2 ? null : (
@@ -223,31 +253,29 @@ function Runs({ runs, faces }: { runs: readonly RunLine[]; faces: Facts['faces']
           />
         </div>
       )}
-      <Asked query={query}>
-        {({ run }) =>
-          run === null ? (
-            <p role="alert">{say('worth.run-lost')}</p>
-          ) : (
-            <Result run={run} before={earlier === undefined ? null : (before.data?.run ?? null)} faces={faces} />
-          )
-        }
-      </Asked>
+      {line === undefined ? null : <OneRun line={line} earlier={earlier ?? null} stockAt={stockAt} />}
     </>
   );
 }
 
 /** Whether the book has moved since a run. */
-function Stale({ facts, run }: { facts: Facts; run: RunLine }) {
-  const input = run.choices === null ? null : inputOf(facts, run.choices);
-  const now = useComputed<string>('evaluation-fingerprint', [run.id, input], input);
-  if (now.data === undefined || now.data === run.fingerprint) return null;
+function Stale({ run, stockAt }: { run: RunLine; stockAt: number }) {
+  const now = useDesk<string>(
+    'stock-fingerprint',
+    [run.id, stockAt],
+    run.choices === null ? null : { choices: run.choices },
+    { brings: theStock(), patient: true },
+  );
+  if (now.data === undefined || now.isPlaceholderData || now.data === run.fingerprint) return null;
   return <p className="doubtful">{say('worth.stale')}</p>;
 }
 
-function Working({ facts, runs }: { facts: Facts; runs: readonly RunLine[] }) {
+type WorkingProps = { stock: StockTold; stockAt: number; runs: readonly RunLine[] };
+
+function Working({ stock, stockAt, runs }: WorkingProps) {
   const last = runs[0]?.choices ?? null;
-  const [choices, setChoices] = useState<WorthChoices>(() => last ?? usualChoices(facts.records, facts.traits));
-  const { workOut, stop, progress, problems } = useWorkingOut(facts);
+  const [choices, setChoices] = useState<WorthChoices>(() => last ?? stock.usual);
+  const { workOut, stop, progress, problems } = useWorkingOut();
   const impossible = impossibleOf(choices).map(traitName);
   const cannot = impossible.length > 0 || impossibleTogether(choices) !== null;
   const first = runs[0];
@@ -255,7 +283,7 @@ function Working({ facts, runs }: { facts: Facts; runs: readonly RunLine[] }) {
     <>
       <details className="worth-begin" open={runs.length === 0} key={runs.length === 0 ? 'first' : 'later'}>
         <summary>{say('worth.choices')}</summary>
-        <ChoicesForm facts={facts} choices={choices} onChoices={setChoices} />
+        <ChoicesForm stock={stock} choices={choices} onChoices={setChoices} />
       </details>
       {impossible.length === 0 ? null : (
         <p className="doubtful" role="alert">
@@ -263,7 +291,7 @@ function Working({ facts, runs }: { facts: Facts; runs: readonly RunLine[] }) {
         </p>
       )}
       <PairsProblem choices={choices} onChoices={setChoices} />
-      {first === undefined ? <p>{say('worth.not-yet')}</p> : <Stale facts={facts} run={first} />}
+      {first === undefined ? <p>{say('worth.not-yet')}</p> : <Stale run={first} stockAt={stockAt} />}
       <div className="cluster">
         <button
           type="button"
@@ -325,23 +353,25 @@ function Empty() {
 
 /** Worth: what each queen would pass on, worked out here, kept with its provenance, opened down to the records. */
 export function WorthPage() {
-  const facts = useAsk(worthFacts, { today: today() });
+  useDeskWhileHere();
+  const stock = useStockTold();
+  const stockAt = stock.dataUpdatedAt;
   const runs = useAsk(worthRuns, {});
   return (
     <section className="stack">
       <h1>{say('worth.title')}</h1>
       <StockNav />
       <p className="page-lead">{say('worth.lead')}</p>
-      <Asked query={facts}>
+      <Asked query={stock}>
         {(told) => (
           <Asked query={runs}>
             {({ runs: lines }) =>
-              told.records.length === 0 && lines.length === 0 ? (
+              told.records === 0 && lines.length === 0 ? (
                 <Empty />
               ) : (
                 <>
-                  <Working facts={told} runs={lines} />
-                  {lines.length === 0 ? null : <Runs runs={lines} faces={told.faces} />}
+                  <Working stock={told} stockAt={stockAt} runs={lines} />
+                  {lines.length === 0 ? null : <Runs runs={lines} stockAt={stockAt} />}
                 </>
               )
             }

@@ -1,0 +1,57 @@
+/** What a page has to know of a stock before worth is worked out, without the stock itself: a few numbers a trait, however many queens. */
+import {
+  canBeToldApart,
+  type FurtherEffect,
+  type TraitChoice,
+  usualChoice,
+  usualChoices,
+  type WorthChoices,
+  type WorthFacts,
+} from './choices.ts';
+
+/** A trait with records: how many, and what is chosen of it before anybody changes it. */
+export type TraitTold = { trait: string; records: number; usual: TraitChoice };
+
+/** A stock told in short. */
+export type StockTold = {
+  /** Season records, one a queen and year. */
+  records: number;
+  /** The book's own traits first. */
+  traits: TraitTold[];
+  /** What is chosen before anybody changes it. */
+  usual: WorthChoices;
+  /** Years of birth of recorded queens, the oldest first, with all queens born in each. */
+  years: { year: number; queens: number }[];
+  /** Whether an effect can be told from yard and year ({@link canBeToldApart}). */
+  toldApart: Record<FurtherEffect, boolean>;
+};
+
+/** Facts of a stock with its traits in the order they are shown. */
+export type StockFacts = WorthFacts & { traits: readonly string[] };
+
+/** Years recorded queens were born in, with how many queens of the stock were. */
+function birthYears({ records, years }: WorthFacts): StockTold['years'] {
+  const born = new Map<number, number>();
+  for (const year of Object.values(years)) born.set(year, (born.get(year) ?? 0) + 1);
+  const recorded = new Set(records.flatMap(({ queen }) => years[queen] ?? []));
+  return [...recorded].sort((a, b) => a - b).map((year) => ({ year, queens: born.get(year) ?? 0 }));
+}
+
+/**
+ * A stock told in short; without records: no traits, no years, nothing chosen. Time grows with records × traits.
+ * @example toldOfStock(facts).traits[0] // { trait: 'honey', records: 120, usual: { trait: 'honey', worker: 0.26, … } }
+ */
+export const toldOfStock = (facts: StockFacts): StockTold => ({
+  records: facts.records.length,
+  traits: facts.traits.map((trait) => ({
+    trait,
+    records: facts.records.filter(({ traits }) => traits[trait] !== undefined).length,
+    usual: usualChoice(facts.records, trait),
+  })),
+  usual: usualChoices(facts.records, facts.traits),
+  years: birthYears(facts),
+  toldApart: {
+    tester: canBeToldApart(facts.records, 'tester'),
+    method: canBeToldApart(facts.records, 'method'),
+  },
+});
