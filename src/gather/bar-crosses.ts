@@ -4,7 +4,10 @@ import type { RecordId } from '#units/record-id.ts';
 /** The kinds it is known from for which crosses a bar was grafted. */
 export const barCrossReads = ['graft', 'planned_graft', 'planned_graft_use', 'cross'] as const;
 
-/** For which crosses the larvae of each dam on each bar were grafted: the one written down with the bar, else those the season plan meant them for. */
+/**
+ * For which crosses the larvae of each dam on each bar were grafted: the one written down with the bar, unless the season plan means the bar for it and others
+ * too; else those the season plan meant them for.
+ */
 export type BarCrosses = (graft: RecordId, dam: RecordId | null) => readonly RecordId[];
 
 /** Reads for which crosses bars were grafted. Crosses given up are left out. */
@@ -20,7 +23,8 @@ export async function gatherBarCrosses(facts: Facts): Promise<BarCrosses> {
   }
   return (graft, dam) => {
     const written = own.get(graft) ?? null;
-    if (written !== null) return [written];
-    return [...new Set(meant.get(dam === null ? graft : `${graft} ${dam}`) ?? [])];
+    const planned = [...new Set(meant.get(dam === null ? graft : `${graft} ${dam}`) ?? [])];
+    const isOfPlan = written === null || (planned.length > 0 && (meant.get(graft) ?? []).includes(written));
+    return isOfPlan ? planned : [written];
   };
 }

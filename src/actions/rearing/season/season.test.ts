@@ -307,6 +307,8 @@ describe('what happened', () => {
     expect(await openTasks('virgins-emerge')).toMatchObject([{ span_from: '2027-06-15' }]);
     const leaf = await answerOf(ask(barLeaf, { graft: id, today: day('2027-06-03') }, portsOver(fresh.store)));
     expect(leaf?.planned).toEqual(['2027-05-25']);
+    // Naming one of the crosses that share it takes nothing from the other.
+    expect(leaf?.crosses.map(({ code }) => code).sort()).toEqual(['A', 'B']);
     // A comb of no cross, hung in when its planned one is late, is that one.
     const comb = { code: 'D-1', mother: one, in_on: '2027-05-07' };
     const hung = await does(fresh.store, 'record-drone-comb', comb, past('2027-05-07'));
