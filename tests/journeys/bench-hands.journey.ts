@@ -134,6 +134,46 @@ test('every task of the bench by keyboard only: no mouse, no touch, from the set
   expect(await touches(page)).toBe(0);
 });
 
+test('by touch alone, as on a tablet without keys: a dose changed, an exception, gas, a queen chosen', async ({
+  page,
+  server,
+}) => {
+  const stock = await benchStock(server);
+  await page.setViewportSize({ width: 820, height: 1180 });
+  await page.goto(`${server.url}/bench/${stock.day}/board/${stock.crossB}`);
+  await expect(board(page)).toBeVisible();
+  const touched = (name: string | RegExp) => board(page).getByRole('button', { name }).click();
+  const panel = page.getByRole('dialog');
+  const plate = async () => {
+    await page.locator('.board-plate').click({ delay: 120 });
+    await page.waitForTimeout(430);
+  };
+  await plate();
+  await expect(board(page).locator('.board-plate')).toContainText('Give 8.0 µl to 27-001');
+  await touched(/Menu/);
+  await panel.getByRole('button', { name: 'half a microlitre less' }).click();
+  await expect(board(page).locator('.board-plate')).toContainText('Give 7.5 µl to 27-001');
+  await touched(/Menu/);
+  await panel.getByRole('button', { name: 'gas for this queen' }).click();
+  await panel
+    .getByRole('button', { name: /Given|Write|gas/i })
+    .last()
+    .click();
+  await expect(panel).toBeHidden();
+  await touched(/Other/);
+  await panel.getByRole('button', { name: 'bubble' }).click();
+  await plate();
+  await expect(board(page)).toContainText('Last: 27-001, 7.5 µl: bubble.');
+  await touched(/Menu/);
+  await panel.getByRole('button', { name: 'choose a cage, queen or tube' }).click();
+  await expect(panel).toBeVisible();
+  await page.screenshot({ path: '.out/pictures/board-touch-choose.png' });
+  await panel.getByRole('button', { name: /27-003/ }).click();
+  await expect(board(page).locator('.board-plate')).toContainText('27-003');
+  const queens = (await summaryOf(server, stock.day)).crosses.find(({ code }) => code === 'B')?.queens ?? [];
+  expect(queens[0]).toMatchObject({ given: 7.5, exceptions: [{ kind: 'bubble' }] });
+});
+
 test('a day by one pedal only: every queen, a step back, a pause, and the next tube when one is empty', async ({
   page,
   server,

@@ -117,6 +117,8 @@ export const bench = {
   'bench.stop.it-has-happened-means': 'It is recorded as it was, with a worry to settle.',
   'bench.stop.reason-later': 'The reason is asked when the bench is put away.',
 
+  'bench.panel.exceptions-keyed': 'By touch also those with a key of their own on the board:',
+  'bench.panel.no-number': '“{typed}” cannot be meant here. Type a number such as 2 or 2,5.',
   'bench.panel.exceptions': 'What went otherwise?',
   'bench.panel.not-done': 'Why is she not done?',
   'bench.panel.label': 'Which cage, queen or tube?',
@@ -168,6 +170,8 @@ export const bench = {
   'bench.key.pause': 'Pause',
   'bench.key.menu': 'Menu',
 
+  'bench.menu.dose-more': 'half a microlitre more',
+  'bench.menu.dose-less': 'half a microlitre less',
   'bench.menu.theme': 'Paper, lamp or red',
   'bench.menu.sound-on': 'Sound on',
   'bench.menu.sound-off': 'Sound off',

@@ -10,7 +10,7 @@ import { clock } from '../../link/this-device.ts';
 import { Asked } from '../../parts/asked.tsx';
 import { NoPage } from '../../parts/no-page.tsx';
 import { BoardButtons, Plate } from './board-controls.tsx';
-import { actKeys, eventKeys, panelKeys, type Send } from './board-keys.ts';
+import { actKeys, eventKeys, panelKeys, type Send, type Untimed } from './board-keys.ts';
 import { BoardDots, BoardHead, BoardHero, BoardLast } from './board-view.tsx';
 import { Camera } from './camera.tsx';
 import { HearLine } from './hear-line.tsx';
@@ -61,6 +61,10 @@ function Board({
     setPanel(null);
     redraw((n) => n + 1);
   };
+  const closeAfter = (event: Untimed) => {
+    send(event);
+    close();
+  };
   const act = (what: string) => {
     const does: Readonly<Record<string, () => void>> = {
       theme: () => setTheme(putTheme(nextTheme(theme))),
@@ -72,6 +76,13 @@ function Board({
       leave,
       'taken-away': () => send({ kind: 'taken-away' }),
       'it-has-happened': () => send({ kind: 'it-has-happened' }),
+      'dose-more': () => closeAfter({ kind: 'dose', change: 0.5 }),
+      'dose-less': () => closeAfter({ kind: 'dose', change: -0.5 }),
+      'read-back': () => closeAfter({ kind: 'read-back' }),
+      label: () => setPanel('label'),
+      gas: () => setPanel('gas'),
+      mark: () => setPanel('mark'),
+      fill: () => setPanel('fill'),
       pedals: () => setPanel('pedals'),
       viewing: () => setPanel('viewing'),
       keys: () => setPanel('keys'),

@@ -11,9 +11,16 @@ import { localVoice, voiceIsOn } from './voice.ts';
 
 type Close = { onClose: () => void };
 
-/** What is set once, and what helps: theme, sound, voice, pedal, distance, keys, export. */
+/** By touch what has no button on the board; then what is set once, and what helps: theme, sound, voice, pedal, distance, keys, export. */
 export function BoardMenu({ act, onClose }: Close & { act: (what: string) => void }) {
   const rows: readonly [string, string, string][] = [
+    ['+', 'dose-more', say('bench.menu.dose-more')],
+    ['−', 'dose-less', say('bench.menu.dose-less')],
+    ['↵', 'label', say('bench.keys.label')],
+    ['G', 'gas', say('bench.keys.gas')],
+    ['M', 'mark', say('bench.keys.mark')],
+    ['D', 'fill', say('bench.keys.fill')],
+    ['R', 'read-back', say('bench.keys.read-back')],
     ['L', 'theme', say('bench.menu.theme')],
     ['S', 'sound', say(isMuted() ? 'bench.menu.sound-on' : 'bench.menu.sound-off')],
     [
@@ -26,7 +33,7 @@ export function BoardMenu({ act, onClose }: Close & { act: (what: string) => voi
     ['', 'pedals', say('bench.menu.pedals')],
     ['', 'viewing', say('bench.menu.viewing')],
     ['?', 'keys', say('bench.menu.keys')],
-    ['E', 'export', say('outbox.export')],
+    ['E', 'export', say('bench.keys.export')],
     ['Esc', 'leave', say('bench.menu.leave')],
   ];
   return (

@@ -1,5 +1,5 @@
-import { notDoneReasons } from '#domain/insemination/exception.ts';
-import { say } from '#words/say.ts';
+import { exceptionKinds, notDoneReasons } from '#domain/insemination/exception.ts';
+import { say, sayAny } from '#words/say.ts';
 import type { Send, Untimed } from './board-keys.ts';
 import { BoardMenu, KeysPanel, PedalPanel, ViewingPanel } from './menu.tsx';
 import {
@@ -49,6 +49,16 @@ export function PanelOf({
               onChoose: () => done({ kind: 'exception', exception: furtherExceptions[i] ?? 'flagged' }),
             }))}
           />
+          <p className="board-note">{say('bench.panel.exceptions-keyed')}</p>
+          <ul className="board-choices two">
+            {exceptionKinds.slice(0, 9).map((exception) => (
+              <li key={exception}>
+                <button type="button" className="board-button" onClick={() => done({ kind: 'exception', exception })}>
+                  {sayAny(`exception.${exception}`)}
+                </button>
+              </li>
+            ))}
+          </ul>
         </PanelBox>
       );
     case 'not-done':
@@ -77,6 +87,7 @@ export function PanelOf({
           label={say('bench.panel.gas-minutes')}
           unit={say('bench.minutes')}
           usual="2"
+          most={120}
           act={say('bench.panel.gas-act')}
           onTake={(minutes) => done({ kind: 'co2', minutes })}
           onClose={close}

@@ -47,7 +47,7 @@ type Numbered = { words: string; onChoose: () => void };
 /** Choices by digit. */
 export function ChoiceList({ choices }: { choices: readonly Numbered[] }) {
   return (
-    <ol className="board-choices">
+    <ol className="board-choices two">
       {choices.map(({ words, onChoose }, i) => (
         <li key={words}>
           <button type="button" className="board-button" onClick={onChoose}>
@@ -135,14 +135,25 @@ type AmountProps = {
   label: string;
   unit: string;
   usual: string;
+  /** The most that can be meant. */
+  most: number;
   act: string;
   onTake: (amount: number) => void;
   onClose: () => void;
 };
 
+/** What was typed where a number belongs. */
+const NoNumber = ({ typed }: { typed: string | null }) =>
+  typed === null ? null : (
+    <p className="board-warning" role="alert">
+      {say('bench.panel.no-number', { typed })}
+    </p>
+  );
+
 /** One number: minutes of gas. */
-export function AmountPanel({ title, label, unit, usual, act, onTake, onClose }: AmountProps) {
+export function AmountPanel({ title, label, unit, usual, most, act, onTake, onClose }: AmountProps) {
   const [text, setText] = useState(usual);
+  const [wrong, setWrong] = useState<string | null>(null);
   const field = useRef<HTMLInputElement>(null);
   useEffect(() => field.current?.select(), []);
   return (
@@ -152,7 +163,8 @@ export function AmountPanel({ title, label, unit, usual, act, onTake, onClose }:
         onSubmit={(event) => {
           event.preventDefault();
           const amount = numberTyped(text);
-          if (amount !== null) onTake(amount);
+          if (amount === null || amount < 0 || amount > most) setWrong(text);
+          else onTake(amount);
         }}
       >
         <label className="board-field">
@@ -162,6 +174,7 @@ export function AmountPanel({ title, label, unit, usual, act, onTake, onClose }:
             {unit}
           </span>
         </label>
+        <NoNumber typed={wrong} />
         <button type="submit" className="board-button main">
           <kbd>↵</kbd> {act}
         </button>
@@ -232,6 +245,7 @@ export function FillPanel({
 }) {
   const [drones, setDrones] = useState('1');
   const [read, setRead] = useState('');
+  const [wrong, setWrong] = useState<string | null>(null);
   const field = useRef<HTMLInputElement>(null);
   useEffect(() => field.current?.select(), []);
   if (!hasTip)
@@ -247,7 +261,10 @@ export function FillPanel({
         onSubmit={(event) => {
           event.preventDefault();
           const count = numberTyped(drones);
-          if (count !== null) onTake({ drones: count, microlitres: numberTyped(read) });
+          const microlitres = numberTyped(read);
+          if (count === null || count < 0) setWrong(drones);
+          else if (microlitres === null && read.trim() !== '') setWrong(read);
+          else onTake({ drones: count, microlitres });
         }}
       >
         <label className="board-field">
@@ -258,6 +275,7 @@ export function FillPanel({
           {say('bench.panel.fill-read')}
           <input inputMode="decimal" value={read} onChange={({ target }) => setRead(target.value)} />
         </label>
+        <NoNumber typed={wrong} />
         <button type="submit" className="board-button main">
           <kbd>↵</kbd> {say('bench.panel.fill-act')}
         </button>
