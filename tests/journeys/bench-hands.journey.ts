@@ -155,10 +155,11 @@ test('by touch alone, as on a tablet without keys: a dose changed, an exception,
   await expect(board(page).locator('.board-plate')).toContainText('Give 7.5 µl to 27-001');
   await touched(/Menu/);
   await panel.getByRole('button', { name: 'gas for this queen' }).click();
-  await panel
-    .getByRole('button', { name: /Given|Write|gas/i })
-    .last()
-    .click();
+  await panel.getByRole('textbox').fill('2 min');
+  await panel.getByRole('button', { name: 'Given' }).click();
+  await expect(panel.getByRole('alert')).toContainText('“2 min” cannot be meant here');
+  await panel.getByRole('textbox').fill('2');
+  await panel.getByRole('button', { name: 'Given' }).click();
   await expect(panel).toBeHidden();
   await touched(/Other/);
   await panel.getByRole('button', { name: 'bubble' }).click();

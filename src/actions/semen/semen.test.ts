@@ -259,6 +259,23 @@ test('what went in, what was given and what left another way add up to what is l
   expect((await leaf(over)).sums).toEqual({ into: 12, given: 0, away: 0, read: 0 });
 });
 
+test('the end a line went through is corrected: of two layers the other mother’s went out', async () => {
+  const [m, n] = [await queen('M'), await queen('N')];
+  const tube = await tallied('C-1', m, 10);
+  const into = [{ tube, start: 10, end: 20 }];
+  await does(
+    on.store,
+    'tally-drones',
+    { gave: 10, sources: [{ mother: n }], into },
+    { happened: true, done: at('09:30') },
+  );
+  const line = await step(tube, 'lost', { microlitres: 10, end: 'filled' });
+  const mothers = async () => (await leaf(tube)).mothers.map(({ name }) => name);
+  expect(await mothers()).toEqual(['M']);
+  await does(on.store, 'correct-line', { line, end: 'other' });
+  expect(await mothers()).toEqual(['N']);
+});
+
 describe('faeces', () => {
   test('condemn the tube, tubes drawn over from it since, and name every queen served since', async () => {
     const m = await queen('M');
