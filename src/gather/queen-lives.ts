@@ -19,6 +19,10 @@ export const queenLifeReads = [
 export const lifeGroups = ['mating', 'line', 'year'] as const;
 export type LifeGroup = (typeof lifeGroups)[number];
 
+/** What a queen culled by the breeder is: lost, as most are culled for failing; or watched until then, as those are that made room. */
+export const culledAs = ['lost', 'watched'] as const;
+export type CulledAs = (typeof culledAs)[number];
+
 type Mated = { how: 'inseminated' | 'natural' | null; lastInseminated: Day | null };
 
 /** How each queen mated, null for both ways, and the last day she was inseminated here; who has nothing written has no entry. */
@@ -51,16 +55,26 @@ function layingFrom(queen: Row<'queen'>, living: LivingFacts, today: Day, matedH
   return onlyDrones ? null : (record.began?.latest ?? null);
 }
 
-function lifeOf(queen: Row<'queen'>, living: LivingFacts, today: Day, matedHere: boolean) {
+type Seen = { today: Day; matedHere: boolean; culled: CulledAs };
+
+function lifeOf(queen: Row<'queen'>, living: LivingFacts, { today, matedHere, culled }: Seen) {
   const { end, lastSeen } = livingState(living, today);
   const watchedFrom = layingFrom(queen, living, today, matedHere);
   const ended = end === null ? lastSeen : (end.on?.latest ?? null);
   const watchedTo = ended !== null && ended > today ? today : ended;
-  return { emerged: queen.emerged, watchedFrom, watchedTo, isLost: end?.isLoss === true };
+  return {
+    emerged: queen.emerged,
+    watchedFrom,
+    watchedTo,
+    isLost: end?.isLoss === true && !(end.kind === 'culled' && culled === 'watched'),
+  };
 }
 
 /** What is known of how long every queen of the book lasted, up to a day, each with her group. */
-export async function gatherQueenLives(facts: Facts, today: Day, by: LifeGroup): Promise<QueenLife[]> {
+export async function gatherQueenLives(
+  facts: Facts,
+  { today, by, culled }: { today: Day; by: LifeGroup; culled: CulledAs },
+): Promise<QueenLife[]> {
   const living = await gatherLiving(facts);
   const nameOf = await gatherNames(facts);
   const mated = await matedHow(facts);
@@ -73,6 +87,7 @@ export async function gatherQueenLives(facts: Facts, today: Day, by: LifeGroup):
     };
     const inseminated = mated.get(queen.id)?.lastInseminated ?? null;
     const matedHere = inseminated !== null && (queen.came_on === null || inseminated >= queen.came_on);
-    return { queen: nameOf(queen.id), group: groups[by], ...lifeOf(queen, living.of(queen.id), today, matedHere) };
+    const life = lifeOf(queen, living.of(queen.id), { today, matedHere, culled });
+    return { queen: nameOf(queen.id), group: groups[by], ...life };
   });
 }

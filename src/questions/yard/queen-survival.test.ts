@@ -57,8 +57,8 @@ beforeAll(async () => {
 });
 afterAll(() => on.end());
 
-const asked = async (by: string) => {
-  const answered = await ask(queenSurvival, { today, by }, ports);
+const asked = async (by: string, more: object = {}) => {
+  const answered = await ask(queenSurvival, { today, by, ...more }, ports);
   if ('problems' in answered) throw new Error(JSON.stringify(answered.problems));
   return answered.answer;
 };
@@ -88,10 +88,27 @@ describe('how long queens of the book last', () => {
     ]);
   });
 
+  test('a culled queen is lost, or watched until then, as asked', async () => {
+    const culled = await mated(30, { origin: 'bred' });
+    await sees(culled, ['worker-caps', 'eggs'], age(30));
+    await dies(culled, age(180), 'culled');
+    const natural = async (as: string) =>
+      (await asked('mating', { culled: as })).groups.find(({ group }) => group === 'natural');
+    const [lost, watched] = [await natural('lost'), await natural('watched')];
+    expect([lost?.queens, lost?.lost, watched?.queens, watched?.lost]).toEqual([15, 4, 15, 3]);
+    // Watched until then: she is among those at risk at 150 days, and no more at 250.
+    expect(watched?.curve.map(({ day: on2, atRisk }) => [on2, atRisk])).toEqual([
+      [150, 8],
+      [250, 12],
+      [260, 11],
+    ]);
+    expect(lost?.curve.map(({ day: on2 }) => on2)).toEqual([150, 180, 250, 260]);
+  });
+
   test('by year and line', async () => {
-    expect((await asked('year')).groups.map(({ group, queens }) => [group, queens])).toEqual([['2027', 26]]);
+    expect((await asked('year')).groups.map(({ group, queens }) => [group, queens])).toEqual([['2027', 27]]);
     expect(await asked('year')).toMatchObject({ noRatio: 'one-group', test: null });
-    expect((await asked('line')).leftOut).toEqual([{ why: 'no-group', queens: 27 }]);
+    expect((await asked('line')).leftOut).toEqual([{ why: 'no-group', queens: 28 }]);
   });
 
   test('nothing later than the day asked about counts', async () => {

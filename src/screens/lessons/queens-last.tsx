@@ -5,7 +5,7 @@ import { say, sayAny } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { Asked } from '../parts/asked.tsx';
-import { SelectField } from '../parts/form.tsx';
+import { SelectField, TickField } from '../parts/form.tsx';
 import { AgesPlot } from './ages-plot.tsx';
 import { sentence } from './lessons-words.ts';
 
@@ -82,12 +82,15 @@ function Told({ told, by }: { told: SurvivalByGroup; by: LifeGroup }) {
 }
 
 const KEPT = 'combwright.queens-last-by';
+const KEPT_CULLED = 'combwright.queens-last-culled';
 const keptGroup = (): LifeGroup => lifeGroups.find((one) => one === localStorage.getItem(KEPT)) ?? 'mating';
 
 /** How long laying queens last: inseminated against naturally mated, by line or by year. */
 export function QueensLast() {
   const [by, setBy] = useState<LifeGroup>(keptGroup);
-  const query = useAsk(queenSurvival, { today: today(), by });
+  const [isCulledLost, setCulledLost] = useState(() => localStorage.getItem(KEPT_CULLED) !== 'watched');
+  const culled = isCulledLost ? 'lost' : 'watched';
+  const query = useAsk(queenSurvival, { today: today(), by, culled });
   return (
     <section className="stack tight" aria-labelledby="queens-last">
       <h2 id="queens-last">{say('lessons.last')}</h2>
@@ -103,6 +106,15 @@ export function QueensLast() {
             choices={lifeGroups.map((value) => ({ value, words: say(`lessons.last-by.${value}`) }))}
           />
         </div>
+        <TickField
+          label={say('lessons.last-culled')}
+          value={isCulledLost}
+          onChange={(lost) => {
+            localStorage.setItem(KEPT_CULLED, lost ? 'lost' : 'watched');
+            setCulledLost(lost);
+          }}
+        />
+        <p className="note">{say(`lessons.last-culled.${culled}`)}</p>
       </div>
       <Asked query={query}>{(told) => <Told told={told} by={by} />}</Asked>
     </section>

@@ -497,6 +497,11 @@ export const yard = {
   'lessons.last-by.mating': 'how they mated',
   'lessons.last-by.line': 'line',
   'lessons.last-by.year': 'year of emergence',
+  'lessons.last-culled': 'Count culled queens as lost',
+  'lessons.last-culled.lost':
+    'Right where queens are culled for failing. Who makes room for a better one did not fail: then leave it off.',
+  'lessons.last-culled.watched':
+    'Culled queens count as alive until that day. Where they were culled for failing this makes queens look better than they are.',
   'lessons.last-group.inseminated': 'inseminated queens',
   'lessons.last-group.natural': 'naturally mated queens',
   'lessons.last-group.line': 'queens of {group}',
