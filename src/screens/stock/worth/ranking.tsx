@@ -4,7 +4,7 @@ import type { Ranked, RankedStock } from '#domain/worth/ranking.ts';
 import { say } from '#words/say.ts';
 import { Code } from '../../parts/identity-band.tsx';
 import { QueenMark } from '../../parts/queen-mark.tsx';
-import { differenceFigure, differenceWords, reliabilityFigure, spreadFigure } from './worth-words.ts';
+import { differenceFigure, differenceWords, figuresWords, reliabilityFigure, spreadFigure } from './worth-words.ts';
 
 /** Where values lie across the track, in hundredths. */
 function trackOf({ low, high }: Pick<RankedStock, 'low' | 'high'>): (value: number) => number {
@@ -59,7 +59,9 @@ export function Ranking({ ranked, isBusy, kind, base, opened, onOpen, onMore }: 
             : say('worth.ranking-title', { code: best[0]?.queen.code ?? '', n: ranked.asGood })}
         </strong>
       </p>
-      <p className="note">{say('worth.ranking-summary', { base })}</p>
+      <p className="note">
+        {say('worth.ranking-summary', { base })} {figuresWords(seen)}
+      </p>
       <ol className="ranking">
         {best.map(({ queen, face, worth, before }) => (
           <li key={queen.id}>

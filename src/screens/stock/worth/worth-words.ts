@@ -42,6 +42,10 @@ export function differenceWords(seen: Seen, value: number): string {
   return seen === null ? figure : sayAny(`score.unit.${ruleOf(seen).unit}`, { value: figure });
 }
 
+/** What the figures of a list without units are: "Figures are kilograms." */
+export const figuresWords = (seen: Seen): string =>
+  seen === null ? say('worth.figures-index') : sayAny(`worth.figures.${ruleOf(seen).unit}`);
+
 const places = (value: number, digits: number) =>
   new Intl.NumberFormat(language(), { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(value);
 
