@@ -3,6 +3,7 @@ import { motherOfCatch } from '#domain/semen/catch-mother.ts';
 import type { DroneCatch, DroneSource, SingleSource } from '#domain/semen/drone-source.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
+import type { Day } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { gatherIdentity, identityReads, type WhoWas } from './identity.ts';
@@ -73,6 +74,8 @@ export async function gatherCatches(facts: Facts): Promise<{
   asked: CatchQuestion[];
   /** Whose drones each told-apart part of a catch is. */
   parts: Map<string, DroneSource>;
+  /** The day of each catch. */
+  days: Map<string, Day>;
 }> {
   const context: Context = {
     whoWas: await gatherIdentity(facts),
@@ -84,6 +87,7 @@ export async function gatherCatches(facts: Facts): Promise<{
   const sources = groupBy(await facts.find('drone_catch_source'), (row) => row.catch);
   const catches = new Map<string, DroneCatch>();
   const parts = new Map<string, DroneSource>();
+  const days = new Map<string, Day>();
   for (const from of await facts.find('drone_catch')) {
     const rows = sources.get(from.id) ?? [];
     const mothers = rows.map((row) => {
@@ -91,7 +95,8 @@ export async function gatherCatches(facts: Facts): Promise<{
       parts.set(row.id, of);
       return { of, share: row.share };
     });
+    days.set(from.id, from.day);
     catches.set(from.id, { id: from.id, mothers, strangers: from.stranger_share ?? 0 });
   }
-  return { catches, asked: context.asked, parts };
+  return { catches, asked: context.asked, parts, days };
 }

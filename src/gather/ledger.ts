@@ -98,11 +98,11 @@ export type GatheredLedger = {
 export async function gatherLedger(facts: Facts): Promise<GatheredLedger> {
   const tubes = await facts.find('tube');
   const lines = (await facts.find('ledger_line')).sort((a, b) => a.place - b.place || (a.id < b.id ? -1 : 1));
-  const { catches, asked, parts } = await gatherCatches(facts);
+  const { catches, asked, parts, days } = await gatherCatches(facts);
   const beside: Beside = {
     mixing: new Map(tubes.map((tube) => [tube.id as string, tube.mixing])),
     parts,
-    days: new Map((await facts.find('drone_catch')).map(({ id, day }) => [id as string, day])),
+    days,
   };
   const written = lines.map(
     (row): LedgerLine => ({

@@ -1,5 +1,6 @@
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
+import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 
 /** The kinds it is known from which tasks are for which cross. */
@@ -11,15 +12,20 @@ export const taskOfCrossReads = [
 
 /** Every task by the crosses it is for: its own, and those of planned bars and combs that serve it, which several crosses may share. */
 export async function tasksOfCrosses(facts: Facts): Promise<ReadonlyMap<RecordId, Row<'task'>[]>> {
-  const served = new Map<RecordId, RecordId[]>();
-  const serve = (thing: RecordId, cross: RecordId) => served.set(thing, [...(served.get(thing) ?? []), cross]);
-  for (const { planned_graft, cross } of await facts.find('planned_graft_use')) serve(planned_graft, cross);
-  for (const { planned_comb, cross } of await facts.find('planned_comb_use')) serve(planned_comb, cross);
+  const bars = groupBy(await facts.find('planned_graft_use'), (use) => use.planned_graft);
+  const combs = groupBy(await facts.find('planned_comb_use'), (use) => use.planned_comb);
+  const servedBy = ({ planned_graft, planned_comb }: Row<'task'>): readonly { cross: RecordId }[] =>
+    (planned_graft === null ? null : bars.get(planned_graft)) ??
+    (planned_comb === null ? null : combs.get(planned_comb)) ??
+    [];
   const tasks = new Map<RecordId, Row<'task'>[]>();
   for (const task of await facts.find('task')) {
-    const thing = task.planned_graft ?? task.planned_comb;
-    const crosses = task.cross !== null ? [task.cross] : thing === null ? [] : (served.get(thing) ?? []);
-    for (const cross of crosses) tasks.set(cross, [...(tasks.get(cross) ?? []), task]);
+    const crosses = task.cross === null ? servedBy(task).map(({ cross }) => cross) : [task.cross];
+    for (const cross of crosses) {
+      const known = tasks.get(cross);
+      if (known === undefined) tasks.set(cross, [task]);
+      else known.push(task);
+    }
   }
   return tasks;
 }

@@ -1,6 +1,6 @@
 import { atMostTenASecond } from '../at-most-ten-a-second.ts';
 import { compute, type Job, type Reply } from '../computations.ts';
-import { type Brings, bringing } from './bringing.ts';
+import { type Brings, bringing, Unreachable } from './bringing.ts';
 
 /** A job with what the worker is to fetch for itself. */
 export type WebJob = Job & { brings?: Brings | undefined; fresh?: boolean | undefined };
@@ -16,7 +16,7 @@ scope.onmessage = async ({ data: { name, facts, brings, fresh } }: MessageEvent<
     const all = brings === undefined ? facts : { ...(facts as object), ...(await bring(brings, fresh)) };
     tell({ answer: await compute({ name, facts: all, progress }) });
   } catch (error) {
-    if (error instanceof Error && error.name === 'Unreachable') tell({ unreachable: error.message });
+    if (error instanceof Unreachable) tell({ unreachable: error.message });
     else tell({ failed: error instanceof Error ? (error.stack ?? error.message) : String(error) });
   }
 };

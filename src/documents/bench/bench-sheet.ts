@@ -1,4 +1,4 @@
-import { type QueuedQueen, type SetOut, type SetOutCross, setOut } from '#questions/bench/set-out.ts';
+import { isUsable, type QueuedQueen, type SetOut, type SetOutCross, setOut } from '#questions/bench/set-out.ts';
 import { dayWords } from '#words/day-words.ts';
 import { language, say, type WordId } from '#words/say.ts';
 import { paper } from '../paper.ts';
@@ -56,9 +56,7 @@ function head(
   ];
   sheet.write(words.filter(Boolean).join(' · '), { x: LEFT, y: 20, points: 11, width: 155 });
   sheet.write(say('bench.paper.how'), { x: LEFT, y: 26, points: 10, width: 155 });
-  const tubes = cross.tubes
-    .filter(({ condemned, frozen }) => !condemned && !frozen)
-    .map(({ code, left }) => `${code} ${left.toFixed(1)} µl`);
+  const tubes = cross.tubes.filter(isUsable).map(({ code, left }) => `${code} ${left.toFixed(1)} µl`);
   const below = [
     at.pages > 1 ? say('bench.paper.page', at) : '',
     tubes.length > 0 ? say('bench.paper.tubes', { tubes: tubes.join(', ') }) : '',

@@ -41,17 +41,18 @@ function birthYears({ records, years }: WorthFacts): StockTold['years'] {
  * A stock told in short; without records: no traits, no years, nothing chosen. Time grows with records × traits.
  * @example toldOfStock(facts).traits[0] // { trait: 'honey', records: 120, usual: { trait: 'honey', worker: 0.26, … } }
  */
-export const toldOfStock = (facts: StockFacts): StockTold => ({
-  records: facts.records.length,
-  traits: facts.traits.map((trait) => ({
-    trait,
-    records: facts.records.filter(({ traits }) => traits[trait] !== undefined).length,
-    usual: usualChoice(facts.records, trait),
-  })),
-  usual: usualChoices(facts.records, facts.traits),
-  years: birthYears(facts),
-  toldApart: {
-    tester: canBeToldApart(facts.records, 'tester'),
-    method: canBeToldApart(facts.records, 'method'),
-  },
-});
+export function toldOfStock(facts: StockFacts): StockTold {
+  const { records, traits } = facts;
+  const usual = usualChoices(records, traits);
+  return {
+    records: records.length,
+    traits: traits.map((trait) => ({
+      trait,
+      records: records.filter((record) => record.traits[trait] !== undefined).length,
+      usual: usual.traits.find((one) => one.trait === trait) ?? usualChoice(records, trait),
+    })),
+    usual,
+    years: birthYears(facts),
+    toldApart: { tester: canBeToldApart(records, 'tester'), method: canBeToldApart(records, 'method') },
+  };
+}

@@ -37,6 +37,9 @@ export type SetOutTube = {
   frozen: boolean;
 };
 
+/** Whether a dose may be drawn from it. */
+export const isUsable = ({ condemned, frozen }: SetOutTube): boolean => !condemned && !frozen;
+
 /** One cross of a bench day as it is set out. */
 export type SetOutCross = {
   id: string;
@@ -162,11 +165,7 @@ function tubesFor(cross: Row<'cross'>, of: Context): SetOutTube[] {
 
 /** µl of all tubes of a cross that are neither condemned nor frozen; an overdrawn tube counts as empty. */
 const haveOf = (tubes: readonly SetOutTube[], { ledger }: Context): number =>
-  leftTogether(
-    tubes
-      .filter(({ condemned, frozen }) => !condemned && !frozen)
-      .flatMap(({ id }) => ledger.story.tubes.get(id) ?? []),
-  );
+  leftTogether(tubes.filter(isUsable).flatMap(({ id }) => ledger.story.tubes.get(id) ?? []));
 
 function setOutCross(cross: Row<'cross'>, of: Context): SetOutCross {
   const queued = new Set<string>(of.rows.map(({ queen }) => queen));

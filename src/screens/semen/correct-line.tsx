@@ -2,21 +2,10 @@ import { useState } from 'react';
 import { correctLine } from '#actions/semen/correct-line.ts';
 import type { StoryLine } from '#questions/semen/tube-story.ts';
 import type { RecordId } from '#units/record-id.ts';
-import { say, sayAny } from '#words/say.ts';
+import { say } from '#words/say.ts';
 import { useDo } from '../link/use-do.ts';
-import { ChoiceField, Form, NumberField, TickField } from '../parts/form.tsx';
-
-/** Steps by which semen goes in or out through one end: of a tube with layers the end says whose drones they were. */
-const throughAnEnd: readonly StoryLine['step'][] = [
-  'collected',
-  'received',
-  'diluent',
-  'drawn-over',
-  'dose',
-  'lost',
-  'broken',
-  'sent',
-];
+import { Form, NumberField, TickField } from '../parts/form.tsx';
+import { EndField, throughAnEnd } from './end-field.tsx';
 
 /** Corrects a line by a new one: the old reading stays to be read, struck through. */
 export function CorrectLine({ line, onDone }: { line: StoryLine; onDone: () => void }) {
@@ -24,7 +13,7 @@ export function CorrectLine({ line, onDone }: { line: StoryLine; onDone: () => v
   const [end, setEnd] = useState(line.end ?? 'filled');
   const [withdrawn, setWithdrawn] = useState(false);
   const { run, problems, busy } = useDo();
-  const hasEnd = throughAnEnd.includes(line.step);
+  const hasEnd = throughAnEnd.has(line.step);
   const record = async () => {
     const id = line.id as RecordId;
     const input = withdrawn
@@ -51,14 +40,7 @@ export function CorrectLine({ line, onDone }: { line: StoryLine; onDone: () => v
             at="microlitres"
           />
         )}
-        {withdrawn || !hasEnd ? null : (
-          <ChoiceField
-            label={say('semen.step.end')}
-            value={end}
-            onChange={setEnd}
-            choices={(['filled', 'other'] as const).map((value) => ({ value, words: sayAny(`semen.end.${value}`) }))}
-          />
-        )}
+        {withdrawn || !hasEnd ? null : <EndField value={end} onChange={setEnd} />}
         <TickField label={say('semen.line.never')} value={withdrawn} onChange={setWithdrawn} />
       </Form>
     </section>

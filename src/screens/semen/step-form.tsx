@@ -7,8 +7,9 @@ import { say, sayAny } from '#words/say.ts';
 import { useDoOrKeep } from '../link/outbox/use-do-or-keep.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { ChooseRecord } from '../parts/choose-record.tsx';
-import { ChoiceField, Form, NumberField, SelectField } from '../parts/form.tsx';
+import { Form, NumberField, SelectField } from '../parts/form.tsx';
 import { tell } from '../parts/told.tsx';
+import { EndField, throughAnEnd } from './end-field.tsx';
 
 type Typed = {
   step: TubeStep;
@@ -33,9 +34,6 @@ const start: Typed = {
 };
 
 const withVolume: readonly TubeStep[] = ['drawn-over', 'diluent', 'spun-off', 'lost', 'broken', 'sent', 're-measured'];
-const withEnd: readonly TubeStep[] = ['drawn-over', 'diluent', 'lost', 'broken', 'sent'];
-
-const ends = () => (['filled', 'other'] as const).map((value) => ({ value, words: sayAny(`semen.end.${value}`) }));
 
 function inputOf(tube: string, { step, microlitres, semen, end, from, fromEnd, to, person }: Typed) {
   const some = <T,>(name: string, value: T | null, holds: boolean) =>
@@ -45,7 +43,7 @@ function inputOf(tube: string, { step, microlitres, semen, end, from, fromEnd, t
     step,
     ...some('microlitres', microlitres, withVolume.includes(step)),
     ...some('semen', semen, step === 'spun-off'),
-    ...some('end', end, withEnd.includes(step)),
+    ...some('end', end, throughAnEnd.has(step)),
     ...some('from', from as RecordId | null, step === 'drawn-over'),
     ...some('from_end', fromEnd, step === 'drawn-over'),
     ...some('to', to as RecordId | null, step === 'sent'),
@@ -122,21 +120,9 @@ export function StepForm({ leaf }: { leaf: TubeLeaf }) {
           />
         </div>
         {step === 'drawn-over' ? (
-          <ChoiceField
-            label={say('semen.step.from-end')}
-            value={typed.fromEnd}
-            onChange={(fromEnd) => put({ fromEnd })}
-            choices={ends()}
-          />
+          <EndField label={say('semen.step.from-end')} value={typed.fromEnd} onChange={(fromEnd) => put({ fromEnd })} />
         ) : null}
-        {withEnd.includes(step) ? (
-          <ChoiceField
-            label={say('semen.step.end')}
-            value={typed.end}
-            onChange={(end) => put({ end })}
-            choices={ends()}
-          />
-        ) : null}
+        {throughAnEnd.has(step) ? <EndField value={typed.end} onChange={(end) => put({ end })} /> : null}
         {step === 'frozen' || step === 'thawed' ? (
           <p className="caution">
             <span>{say('semen.caution.nitrogen-head')}</span> {say('semen.caution.nitrogen')}

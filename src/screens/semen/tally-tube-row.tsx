@@ -1,8 +1,9 @@
 import { rack } from '#questions/semen/rack.ts';
-import { say, sayAny } from '#words/say.ts';
+import { say } from '#words/say.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { type Choosable, ChooseRecord } from '../parts/choose-record.tsx';
-import { ChoiceField, NumberField, SelectField, TextField } from '../parts/form.tsx';
+import { NumberField, SelectField, TextField } from '../parts/form.tsx';
+import { EndField } from './end-field.tsx';
 import { partsWords } from './semen-words.ts';
 import { collectedIn, readIn, type TallyState, type TallyTube, withBore, withHeld } from './tally-state.ts';
 
@@ -110,12 +111,7 @@ export function TallyTubeRow({
       {collected === null ? null : <p className="note">{say('semen.tally.collected', { n: collected.toFixed(1) })}</p>}
       {tube.soiled > 0 ? <p className="problem">{say('semen.tally.soiled')}</p> : null}
       {held !== undefined && held.left > 0 ? (
-        <ChoiceField
-          label={say('semen.step.end')}
-          value={tube.by}
-          onChange={(by) => put({ ...tube, by })}
-          choices={(['filled', 'other'] as const).map((value) => ({ value, words: sayAny(`semen.end.${value}`) }))}
-        />
+        <EndField value={tube.by} onChange={(by) => put({ ...tube, by })} />
       ) : null}
       {held !== undefined && held.left > 0 ? (
         <p className="note">

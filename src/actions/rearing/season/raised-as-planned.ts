@@ -5,6 +5,7 @@ import { combSeen, raisedFor } from '#gather/raised-so-far.ts';
 import type { Change } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
 import { addDays, type Day } from '#units/calendar-day.ts';
+import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { readPlan } from '../../crosses/read-plan.ts';
 import type { Circumstances } from '../../mechanism/action.ts';
@@ -16,6 +17,14 @@ type Book = Circumstances['book'];
 
 /** Planned bars or combs that are still open, with the crosses they serve and whether their first task was ticked. */
 type Open<T> = { one: T; day: Day; crosses: readonly RecordId[]; isTicked: boolean };
+
+const standing = (
+  uses: readonly { cross: RecordId }[] = [],
+  tasks: readonly { done_on: Day | null }[] = [],
+): Pick<Open<unknown>, 'crosses' | 'isTicked'> => ({
+  crosses: uses.map(({ cross }) => cross),
+  isTicked: tasks.some(({ done_on }) => done_on !== null),
+});
 
 /** The one of them that something raised is; `cross`: the cross named with it, if it has a part in it. */
 async function matched<T extends { id: RecordId }>(
@@ -35,14 +44,9 @@ async function matched<T extends { id: RecordId }>(
 async function openBars(book: Book, dam: RecordId): Promise<Open<Row<'planned_graft'>>[]> {
   const bars = await book.find('planned_graft', { dam, graft: null, cancelled: null });
   const ids = bars.map(({ id }) => id);
-  const uses = await book.find('planned_graft_use', { planned_graft: ids });
-  const ticks = await book.find('task', { planned_graft: ids, key: 'graft' });
-  return bars.map((one) => ({
-    one,
-    day: one.day,
-    crosses: uses.flatMap(({ planned_graft, cross }) => (planned_graft === one.id ? cross : [])),
-    isTicked: ticks.some(({ planned_graft, done_on }) => planned_graft === one.id && done_on !== null),
-  }));
+  const uses = groupBy(await book.find('planned_graft_use', { planned_graft: ids }), (use) => use.planned_graft);
+  const tasks = groupBy(await book.find('task', { planned_graft: ids, key: 'graft' }), (task) => task.planned_graft);
+  return bars.map((one) => ({ one, day: one.day, ...standing(uses.get(one.id), tasks.get(one.id)) }));
 }
 
 /** The cross named with a graft, as far as it speaks for a dam: of a bar of several dams it may name the cross of another. */
@@ -97,14 +101,10 @@ async function openCombs(book: Book, queen: Row<'queen'>): Promise<Open<Row<'pla
   const all = await book.find('planned_comb', { drone_comb: null, cancelled: null });
   const combs = all.filter((one) => means(queen, one));
   const ids = combs.map(({ id }) => id);
-  const uses = await book.find('planned_comb_use', { planned_comb: ids });
-  const ticks = await book.find('task', { planned_comb: ids, key: 'drone-comb-in' });
-  return combs.map((one) => ({
-    one,
-    day: one.in_on,
-    crosses: uses.flatMap(({ planned_comb, cross }) => (planned_comb === one.id ? cross : [])),
-    isTicked: ticks.some(({ planned_comb, done_on }) => planned_comb === one.id && done_on !== null),
-  }));
+  const uses = groupBy(await book.find('planned_comb_use', { planned_comb: ids }), (use) => use.planned_comb);
+  const ins = await book.find('task', { planned_comb: ids, key: 'drone-comb-in' });
+  const tasks = groupBy(ins, (task) => task.planned_comb);
+  return combs.map((one) => ({ one, day: one.in_on, ...standing(uses.get(one.id), tasks.get(one.id)) }));
 }
 
 /** The planned comb that a comb of a mother, hung in on a day, is. */

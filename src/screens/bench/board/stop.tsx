@@ -25,13 +25,13 @@ function presented(state: SessionState, { label }: Stop): { text: string; beside
   return { text: label.kind === 'tube' ? tubeCalled(state, label.id) : queenCalled(state, label.id), beside: '' };
 }
 
-/** A tube nobody should use, whatever cross it was for. */
-const isBarred = ({ answer }: SessionState, { label }: Stop): boolean =>
-  answer.condemned.includes(label.id) || answer.frozen.includes(label.id);
+/** Why nobody should use a tube, whatever cross it was for; `null` for anything else. */
+function barredWords({ answer }: SessionState, { label: { id } }: Stop): string | null {
+  if (answer.condemned.includes(id)) return say('bench.stop.condemned');
+  return answer.frozen.includes(id) ? say('bench.stop.frozen') : null;
+}
 
 function belongs(state: SessionState, stop: Stop): string {
-  if (state.answer.condemned.includes(stop.label.id)) return say('bench.stop.condemned');
-  if (state.answer.frozen.includes(stop.label.id)) return say('bench.stop.frozen');
   if (stop.belongsTo !== null) return say('bench.stop.of-cross', { cross: stop.belongsTo });
   if (state.unknown.has(stop.label.id)) return say('bench.stop.of-nothing');
   const { beside } = presented(state, stop);
@@ -48,6 +48,7 @@ export function StopBlock({ state, stop, onLeave }: StopProps) {
   const { text } = presented(state, stop);
   const label = stop.label.kind === 'cage' ? say('bench.cage', { cage: text }) : text;
   const here = stop.inHand === null ? stop.openCross : queenCalled(state, stop.inHand);
+  const barred = barredWords(state, stop);
   const kind = say(stop.label.kind === 'tube' ? 'bench.stop.tube' : 'bench.stop.queen');
   return (
     <div
@@ -59,10 +60,10 @@ export function StopBlock({ state, stop, onLeave }: StopProps) {
     >
       <h1 id="stop-head">
         <span aria-hidden="true">■ </span>
-        {isBarred(state, stop) ? say('bench.stop.head-barred') : say('bench.stop.head', { kind })}
+        {barred === null ? say('bench.stop.head', { kind }) : say('bench.stop.head-barred')}
       </h1>
       <div className="stop-pair" id="stop-told">
-        <Code text={label}>{belongs(state, stop)}</Code>
+        <Code text={label}>{barred ?? belongs(state, stop)}</Code>
         <Code text={here}>
           {stop.inHand === null ? say('bench.stop.open-cross') : say('bench.stop.of-this', { cross: stop.openCross })}
         </Code>
