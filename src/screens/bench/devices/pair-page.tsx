@@ -1,7 +1,7 @@
 import '../../style/devices.css';
 import { useQueryClient } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { say } from '#words/say.ts';
 import { send } from '../../link/outbox/outbox.ts';
 import { pairThisDevice, usePaired } from '../../link/pairing.ts';
@@ -12,11 +12,20 @@ import { WhatThisPageCanDo } from './can-do.tsx';
 
 const day = (milliseconds: number) => new Date(milliseconds).toISOString().slice(0, 10);
 
+/** The code in the address, as a camera opens it. */
+const codeHere = () => decodeURIComponent(location.hash.slice(1));
+
 function PairForm() {
-  const [code, setCode] = useState(() => decodeURIComponent(location.hash.slice(1)));
+  const [code, setCode] = useState(codeHere);
   const [name, setName] = useState('');
   const [problems, setProblems] = useState<readonly SaidProblem[]>([]);
   const client = useQueryClient();
+  // Where this page stood open already, the camera changes nothing but the code.
+  useEffect(() => {
+    const taken = () => setCode(codeHere());
+    addEventListener('hashchange', taken);
+    return () => removeEventListener('hashchange', taken);
+  }, []);
   const pair = async () => {
     try {
       await pairThisDevice(code, name);
