@@ -1,0 +1,48 @@
+/**
+ * Records of the small stock ({@link ../pedigree/worked-example.ts}) that the examples of this library speak of: honey in kg of six colonies in two yards of
+ * one year, worker effect with variance 6, queen effect 4, covariance −2 (kg²), residual 10. What they give is kept in tests/golden/worth, worked out with
+ * dense algebra by other software.
+ */
+import { workedStock } from '../pedigree/worked-example.ts';
+import { type EvaluationInput, type Prepared, prepareEvaluation } from './evaluation-input.ts';
+
+const honey: readonly [queen: string, yard: string, kg: number][] = [
+  ['A', '1', 42],
+  ['B', '1', 35],
+  ['Q1', '1', 47],
+  ['Q2', '2', 30],
+  ['Q3', '2', 28],
+  ['Q4', '2', 21],
+];
+
+/** The input of the worked evaluation. */
+export const workedInput: EvaluationInput = {
+  pedigree: workedStock,
+  records: honey.map(([queen, yard, kg]) => ({
+    queen,
+    levels: [`${yard}:2025`],
+    values: [kg],
+    record: `${queen} 2025`,
+  })),
+  years: { A: 2023, B: 2023, C: 2022, Q1: 2024, Q2: 2024, Q3: 2024, Q4: 2024 },
+  model: {
+    traits: ['honey'],
+    fixed: [['yard', 'year']],
+    G: [
+      [6, -2],
+      [-2, 4],
+    ],
+    R: [[10]],
+  },
+  weights: { honey: 1 },
+};
+
+/**
+ * The worked evaluation laid out, ready to be solved.
+ * @example workedPrepared().records.count // 6
+ */
+export function workedPrepared(): Prepared {
+  const prepared = prepareEvaluation(workedInput);
+  if ('problems' in prepared) throw new Error('the worked evaluation has problems');
+  return prepared;
+}
