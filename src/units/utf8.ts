@@ -72,27 +72,37 @@ export function firstInvalidUtf8(bytes: Uint8Array): number {
   return -1;
 }
 
-/** UTF-8 bytes of a text; a lone surrogate becomes U+FFFD. */
+/** The code point that begins at a code unit; a lone surrogate as U+FFFD. */
+function pointAt(text: string, at: number): number {
+  const point = text.codePointAt(at) ?? 0;
+  return point >= 0xd800 && point <= 0xdfff ? 0xfffd : point;
+}
+
+/**
+ * UTF-8 bytes of a text; a lone surrogate becomes U+FFFD.
+ * @example encodeUtf8('é') // 0xc3, 0xa9
+ */
 export function encodeUtf8(text: string): Uint8Array {
   const out = new Uint8Array(text.length * 3);
   let at = 0;
-  for (const symbol of text) {
-    let point = symbol.codePointAt(0) ?? 0;
-    if (point >= 0xd800 && point <= 0xdfff) point = 0xfffd;
-    if (point < 0x80) out[at++] = point;
-    else if (point < 0x800) {
-      out[at++] = 0xc0 | (point >> 6);
-      out[at++] = 0x80 | (point & 0x3f);
-    } else if (point < 0x10000) {
-      out[at++] = 0xe0 | (point >> 12);
-      out[at++] = 0x80 | ((point >> 6) & 0x3f);
-      out[at++] = 0x80 | (point & 0x3f);
-    } else {
-      out[at++] = 0xf0 | (point >> 18);
-      out[at++] = 0x80 | ((point >> 12) & 0x3f);
-      out[at++] = 0x80 | ((point >> 6) & 0x3f);
-      out[at++] = 0x80 | (point & 0x3f);
+  for (let k = 0; k < text.length; k++) {
+    const unit = text.charCodeAt(k);
+    if (unit < 0x80) {
+      out[at++] = unit;
+      continue;
     }
+    const point = pointAt(text, k);
+    if (point < 0x800) out[at++] = 0xc0 | (point >> 6);
+    else {
+      if (point < 0x10000) out[at++] = 0xe0 | (point >> 12);
+      else {
+        out[at++] = 0xf0 | (point >> 18);
+        out[at++] = 0x80 | ((point >> 12) & 0x3f);
+        k++;
+      }
+      out[at++] = 0x80 | ((point >> 6) & 0x3f);
+    }
+    out[at++] = 0x80 | (point & 0x3f);
   }
   return out.slice(0, at);
 }

@@ -96,15 +96,18 @@ export function inOneOrder(input: EvaluationInput): EvaluationInput {
   };
 }
 
-/** JSON with the fields of every object in one order; what is undefined is left out. */
-function canonicalJson(value: unknown): string {
-  if (Array.isArray(value)) return `[${value.map(canonicalJson).join()}]`;
-  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
-  const fields = Object.entries(value)
-    .filter(([, held]) => held !== undefined)
-    .sort(([a], [b]) => byText(a, b));
-  return `{${fields.map(([name, held]) => `${JSON.stringify(name)}:${canonicalJson(held)}`).join()}}`;
+/** Plain data with the fields of every object put in one order, whatever order they were written in. */
+function inFieldOrder(value: unknown): unknown {
+  if (typeof value !== 'object' || value === null) return value;
+  if (Array.isArray(value)) return value.map(inFieldOrder);
+  const held = value as Readonly<Record<string, unknown>>;
+  const out: Record<string, unknown> = {};
+  for (const name of Object.keys(held).sort(byText)) out[name] = inFieldOrder(held[name]);
+  return out;
 }
+
+/** JSON with the fields of every object in one order; what is undefined is left out. */
+const canonicalJson = (value: unknown): string => JSON.stringify(inFieldOrder(value));
 
 /** SHA-256 over descent, records and parameters in one order; 64 hexadecimal digits. The order queens and records came in does not matter. */
 export const fingerprintOf = (input: EvaluationInput): string => sha256(canonicalJson(inOneOrder(input)));

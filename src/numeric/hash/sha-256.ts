@@ -37,7 +37,8 @@ function padded(bytes: Uint8Array): DataView {
 function schedule(view: DataView, at: number, w: Int32Array): void {
   for (let t = 0; t < 16; t++) w[t] = view.getInt32(at + 4 * t);
   for (let t = 16; t < 64; t++) {
-    const [a, b] = [w[t - 15] as number, w[t - 2] as number];
+    const a = w[t - 15] as number;
+    const b = w[t - 2] as number;
     const low = turn(a, 7) ^ turn(a, 18) ^ (a >>> 3);
     const high = turn(b, 17) ^ turn(b, 19) ^ (b >>> 10);
     w[t] = ((w[t - 16] as number) + low + (w[t - 7] as number) + high) | 0;
@@ -46,15 +47,36 @@ function schedule(view: DataView, at: number, w: Int32Array): void {
 
 /** One block of 64 bytes into the state; the names a … h are the standard's. */
 function compress(state: Int32Array, w: Int32Array): void {
-  let [a = 0, b = 0, c = 0, d = 0, e = 0, f = 0, g = 0, h = 0] = state;
+  let a = state[0] as number;
+  let b = state[1] as number;
+  let c = state[2] as number;
+  let d = state[3] as number;
+  let e = state[4] as number;
+  let f = state[5] as number;
+  let g = state[6] as number;
+  let h = state[7] as number;
   for (let t = 0; t < 64; t++) {
     const mixed = turn(e, 6) ^ turn(e, 11) ^ turn(e, 25);
     const chosen = (e & f) ^ (~e & g);
     const one = (h + mixed + chosen + (ROUND[t] as number) + (w[t] as number)) | 0;
     const other = ((turn(a, 2) ^ turn(a, 13) ^ turn(a, 22)) + ((a & b) ^ (a & c) ^ (b & c))) | 0;
-    [h, g, f, e, d, c, b, a] = [g, f, e, (d + one) | 0, c, b, a, (one + other) | 0];
+    h = g;
+    g = f;
+    f = e;
+    e = (d + one) | 0;
+    d = c;
+    c = b;
+    b = a;
+    a = (one + other) | 0;
   }
-  for (const [k, value] of [a, b, c, d, e, f, g, h].entries()) state[k] = ((state[k] as number) + value) | 0;
+  state[0] = ((state[0] as number) + a) | 0;
+  state[1] = ((state[1] as number) + b) | 0;
+  state[2] = ((state[2] as number) + c) | 0;
+  state[3] = ((state[3] as number) + d) | 0;
+  state[4] = ((state[4] as number) + e) | 0;
+  state[5] = ((state[5] as number) + f) | 0;
+  state[6] = ((state[6] as number) + g) | 0;
+  state[7] = ((state[7] as number) + h) | 0;
 }
 
 /** The SHA-256 of a text's UTF-8 bytes as 64 hexadecimal digits, small letters. Time grows with the text, memory by a copy of it. */
