@@ -15,6 +15,8 @@ export interface Facts {
   find<N extends KindName>(kind: N, where?: Where<N>): Promise<Row<N>[]>;
   /** How many meet every condition. */
   count<N extends KindName>(kind: N, where?: Where<N>): Promise<number>;
+  /** Lets other work of this process have its turn: asked for between the steps of long work on what was read. */
+  turn(): Promise<void>;
 }
 
 /** The kinds a question reads; 'all' for those that look through everything. */

@@ -65,6 +65,7 @@ export function factsOver(reader: Reader): Facts {
       }
       return total;
     },
+    turn: breathe,
   };
 }
 
@@ -87,5 +88,6 @@ export function narrowed(facts: Facts, allowed: Reads): Facts {
       check(kind);
       return facts.count(kind, where);
     },
+    turn: () => facts.turn(),
   };
 }
