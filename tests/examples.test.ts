@@ -9,7 +9,6 @@ const WITHOUT_YET = [
   'src/domain/pedigree/files',
   'src/domain/worth/files',
   'src/domain/worth/traits',
-  'src/domain/worth/variances',
   'src/domain/worth',
   'src/numeric/chance',
   'src/numeric/csv',

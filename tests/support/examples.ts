@@ -7,7 +7,7 @@
  * ```
  *
  * Every public name of the library is in scope (those of the file itself first). What it gives is written as a value: a number to the digits shown, a
- * list, an object of which at least those fields must be there, a text, `true`, `null`, or `throws RangeError`.
+ * list, an object of which at least those fields must be there, a text, `true`, `null`, or `throws RangeError`; words may follow after `; `.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -78,7 +78,8 @@ export function takeApart(example: string): Example | string {
     .split('\n')
     .map((line) => line.replace(/^\s*\/\//, ''))
     .join('\n')
-    .trim();
+    .trim()
+    .replace(/; [\s\S]*$/, '');
   return { before: example.slice(0, last.getStart()), asked: last.expression.getText(), expected };
 }
 

@@ -4,6 +4,8 @@
  * dense algebra by other software.
  */
 import { workedStock } from '../pedigree/worked-example.ts';
+import { descentOf } from './descent.ts';
+import { type Equations, makeEquations } from './equations.ts';
 import { type EvaluationInput, type Prepared, prepareEvaluation } from './evaluation-input.ts';
 
 const honey: readonly [queen: string, yard: string, kg: number][] = [
@@ -45,4 +47,13 @@ export function workedPrepared(): Prepared {
   const prepared = prepareEvaluation(workedInput);
   if ('problems' in prepared) throw new Error('the worked evaluation has problems');
   return prepared;
+}
+
+/**
+ * The mixed model equations of the worked evaluation.
+ * @example workedEquations().system.observations.count // 6
+ */
+export function workedEquations(): Equations {
+  const { pedigree, records, model } = workedPrepared();
+  return makeEquations(descentOf(pedigree), records, model);
 }

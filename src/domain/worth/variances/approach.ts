@@ -32,7 +32,8 @@ const LEAST_CUT = 1 / 12;
 /**
  * Steps from a model until the next one promises little, or there have been enough. Each is a Newton step on average information in the entries of
  * the factors, cut back where it is long; an EM step where it is far too long. The same seed gives the same bits.
- * @example approach(equations, model, { seed: 1, draws: 20, mostIterations: 15, tolerance: 0.02 }).model.G
+ * @example const { model } = workedPrepared();
+ * approach(workedEquations(), model, { seed: 1, draws: 20, mostIterations: 0, tolerance: 0.02 }).converged // false
  */
 export function approach(equations: Equations, start: Model, options: ApproachOptions): Approached {
   const traits = start.traits.length;

@@ -26,6 +26,9 @@ type Given = {
  * drone mothers, a correlation of worker and queen effect beyond ±0.98, a genetic variance of 0, both variances of a trait below their standard errors, a
  * search that did not end by itself; it only warns from ±0.9 and of one variance. The limits are judgement, from simulation (16 replicates of 1000
  * colonies: standard errors of a third of the variance).
+ * @example const { pedigree, records, model } = workedPrepared();
+ * const errors = { G: [[9, 9], [9, 9]], R: [[9]] };
+ * warningsOf({ pedigree, records, maximum: { model, converged: true }, errors })[0] // { code: 'too-few-records', decides: true }
  */
 export function warningsOf(given: Given): VarianceWarning[] {
   return [...tooLittle(given), ...atTheEdge(given.maximum.model), ...uncertain(given), ...notConverged(given)];

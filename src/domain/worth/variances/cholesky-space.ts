@@ -47,7 +47,10 @@ function permuted(a: Square, order: readonly number[]): Square {
   );
 }
 
-/** The factors of a model's G and R. Throws when one of them is not positive definite. */
+/**
+ * The factors of a model's G and R. Throws when one of them is not positive definite.
+ * @example factorsOf(workedPrepared().model).R.l // [Math.sqrt(10)]
+ */
 export function factorsOf(model: Model): Factors {
   const t = model.traits.length;
   const residual = (trait: number) => model.R[trait * t + trait] as number;
@@ -63,7 +66,7 @@ export function factorsOf(model: Model): Factors {
 /**
  * The model at given factors, G = L L' and R likewise (squares of the traits' units), rows put back in their own order. Diagonals of L are lifted to 1/1000 of
  * the length of their row, so that both stay positive definite; signs do not matter.
- * @example modelAt(model, factorsOf(model)).G // model.G, but for rounding
+ * @example const { model } = workedPrepared(); modelAt(model, factorsOf(model)).G // [6, -2, -2, 4]
  */
 export function modelAt(model: Model, factors: Factors): Model {
   return { ...model, G: squared(factors.G), R: squared(factors.R) };
@@ -95,6 +98,8 @@ export type Slope = { gradient: Float64Array; curvature: Float64Array };
 
 /**
  * Slope and curvature of ℓ in L from score and average information in G and R: `∂ℓ/∂L = 2 S L` for the score S; curvature `J' AI J − 2 S` (the latter between entries of one column of L), J the derivative of (G, R) in L.
+ * @example const [factors, score] = [factorsOf(workedPrepared().model), { G: Float64Array.of(1, 0, 0, 0), R: Float64Array.of(0) }];
+ * slopeIn(factors, score, new Float64Array(16), 1).gradient // [2 * Math.sqrt(6), 0, 0, 0]
  */
 export function slopeIn(factors: Factors, score: Forms, information: Float64Array, traits: number): Slope {
   const parameters = parametersOf(traits);
@@ -159,7 +164,10 @@ function permutedInformation(factors: Factors, information: Float64Array, parame
   );
 }
 
-/** The factors a step further: step k is added to entry k of the two triangles (in the order of `parametersOf`). */
+/**
+ * The factors a step further: step k is added to entry k of the two triangles (in the order of `parametersOf`).
+ * @example stepped(factorsOf(workedPrepared().model), Float64Array.of(1, 0, 0, 0), 1).G.l[0] // 1 + Math.sqrt(6)
+ */
 export function stepped(factors: Factors, step: Float64Array, traits: number): Factors {
   const l = { G: factors.G.l.slice(), R: factors.R.l.slice() };
   for (const [k, { of, row, column }] of parametersOf(traits).entries()) {

@@ -13,7 +13,10 @@ import type { Forms } from './forms.ts';
  * queens and pools and missing values. m: for G every queen and pool with a variance of its own that bears on a record, absorbed ones with it; for R
  * the records. Where the likelihood itself can be looked at, more damping is the better fall-back ({@link ./maximise.ts}: on 80 climbs, an EM step after
  * the first rejected step took twice as many likelihoods, after the second or later one a few more). Both stay positive definite; an estimated random effect is not among them and stays.
- * @example emStep(equations, model, derivativesAt(pointAt(equations, pattern, model), pattern).score).G
+ * @example const [equations, { model }] = [workedEquations(), workedPrepared()];
+ * const pattern = directPattern(equations.system);
+ * const { score } = derivativesAt(pointAt(equations, pattern, model), pattern);
+ * pointAt(equations, pattern, emStep(equations, model, score)).logLikelihood // -9.87987; from -10.33561
  */
 export function emStep(equations: Equations, model: Model, score: Forms): Model {
   const { system, absorbedQueen, absorbedPool } = equations;

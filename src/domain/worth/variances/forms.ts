@@ -46,6 +46,9 @@ function loadPool(s: Float64Array, at: number, out: Float64Array): void {
  * Q_G (q × q, q = 2 effects a trait) and Q_R (t × t) of projected values: `y'P ∂V Py = tr(Q_G ∂G) + tr(Q_R ∂R)`, in inverse squares of the traits' units.
  * One pass over nodes and records.
  * @param projected kept nodes' solutions and `Py` record by record, see `projectDirectly`
+ * @example const equations = workedEquations();
+ * const { projected } = pointAt(equations, directPattern(equations.system), workedPrepared().model);
+ * quadraticForms(equations, projected).R // [0.60127598]
  */
 export function quadraticForms(equations: Equations, { nodes, weighted }: Projected): Forms {
   const { system, absorbedQueen, absorbedPool } = equations;
@@ -81,6 +84,9 @@ export function quadraticForms(equations: Equations, { nodes, weighted }: Projec
 /**
  * M_G and M_R, exactly: `tr(P ∂V) = tr(M_G ∂G) + tr(M_R ∂R)`, what {@link quadraticForms} are on average when the values come from the model. From the
  * inverse of the equations on their pattern (Takahashi and others 1973), which holds every block that is needed: `n G⁻¹ − G⁻¹ T G⁻¹`, T_ab = tr(A⁻¹C^ab).
+ * @example const equations = workedEquations(); const pattern = directPattern(equations.system);
+ * const { factor } = pointAt(equations, pattern, workedPrepared().model);
+ * expectedForms(equations, pattern, invertDirect(factor)).R // [0.31514157]
  */
 export function expectedForms(equations: Equations, pattern: DirectPattern, inverse: SelectedInverse): Forms {
   const { effects: q, recursion, inverseG } = equations.system;
@@ -221,7 +227,7 @@ export type Parameter = { of: 'G' | 'R'; row: number; column: number };
 
 /**
  * The parameters of so many traits in their order, t(2t + 1) of G and t(t + 1)/2 of R.
- * @example parametersOf(1).length // 4; 13 for two traits
+ * @example parametersOf(2).length // 10 + 3; lower triangles of a 4 × 4 and a 2 × 2
  */
 export function parametersOf(traits: number): Parameter[] {
   const triangle = (of: 'G' | 'R', size: number): Parameter[] =>
@@ -234,6 +240,10 @@ export function parametersOf(traits: number): Parameter[] {
 /**
  * The working vector `f = ∂V Py` of one parameter, `records × traits`: average information is ½ f_i'P f_j. An off-diagonal parameter moves both of its
  * places (Johnson and Thompson 1995, J Dairy Sci 78:449).
+ * With one trait that of R is Py itself.
+ * @example const equations = workedEquations();
+ * const { projected } = pointAt(equations, directPattern(equations.system), workedPrepared().model);
+ * workingVector(equations, projected, { of: 'R', row: 0, column: 0 })[0] === projected.weighted[0] // true
  */
 export function workingVector(
   equations: Equations,

@@ -24,7 +24,8 @@ export const DEFINITION =
 /**
  * Heritabilities of every trait at a model's G and R, for the colonies recorded, by {@link DEFINITION}: parts of the phenotypic variance, which may be above
  * 1 or below 0 one by one where the covariance is large and negative. A is the mean over records of ¼A_QQ + A_SS + A_QS.
- * @example heritabilities(pedigree, records, model).honey?.worker
+ * @example const { pedigree, records, model } = workedPrepared();
+ * heritabilities(pedigree, records, model).honey // { workersRelationship: 0.52639, phenotypicVariance: 15.15833, worker: 0.20836, queen: 0.26388 }
  */
 export function heritabilities(pedigree: Pedigree, records: Records, model: Model): Record<string, Heritability> {
   const t = model.traits.length;

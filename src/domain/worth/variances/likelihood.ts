@@ -22,7 +22,8 @@ export type Point = {
  * ℓ at the given G and R (positive definite), by one factorisation of the equations: log|V| + log|X'V⁻¹X| = log|R| + k Σ log d + n log|G| + log|C|, and
  * y'Py from the solution (Patterson and Thompson 1971, Biometrika 58:545; Meyer 1989, Genet Sel Evol 21:317). Columns of X that depend on others are left out;
  * no constant. The pattern's factor is overwritten by the next point.
- * @example pointAt(equations, directPattern(equations.system), model).logLikelihood
+ * @example const equations = workedEquations();
+ * pointAt(equations, directPattern(equations.system), workedPrepared().model).logLikelihood // -10.335611729
  */
 export function pointAt(equations: Equations, pattern: DirectPattern, model: Model): Point {
   const here = reweigh(equations, model);
@@ -56,6 +57,8 @@ export type Derivatives = { score: Forms; information: Float64Array };
 /**
  * Score ½(Q − M) and average information at a point, exactly; G and R parts of the score are symmetric, an off-diagonal element of G or R moves ℓ by
  * twice its entry. Uses the factor up: no more projections afterwards.
+ * @example const equations = workedEquations(); const pattern = directPattern(equations.system);
+ * derivativesAt(pointAt(equations, pattern, workedPrepared().model), pattern).score.R // [0.1430672]
  */
 export function derivativesAt(point: Point, pattern: DirectPattern): Derivatives {
   const information = averageInformation(point.equations, point.projected, point.project);
@@ -63,7 +66,10 @@ export function derivativesAt(point: Point, pattern: DirectPattern): Derivatives
   return { score: halfDifference(quadraticForms(point.equations, point.projected), expected), information };
 }
 
-/** The score from the forms found and those expected, ½(Q − M), in the places of G and R. */
+/**
+ * The score from the forms found and those expected, ½(Q − M), in the places of G and R.
+ * @example halfDifference({ G: Float64Array.of(6, 2, 2, 4), R: Float64Array.of(3) }, { G: Float64Array.of(4, 0, 0, 4), R: Float64Array.of(1) }).G // [1, 1, 1, 0]
+ */
 export function halfDifference(found: Forms, expected: Forms): Forms {
   const half = (a: Float64Array, b: Float64Array) => a.map((value, k) => 0.5 * (value - (b[k] as number)));
   return { G: half(found.G, expected.G), R: half(found.R, expected.R) };
@@ -72,6 +78,9 @@ export function halfDifference(found: Forms, expected: Forms): Forms {
 /**
  * Average information between the parameters, n × n row by row in the order of `parametersOf`: ½ f_i' P f_j, f the working vectors, one solve each
  * (Johnson and Thompson 1995, J Dairy Sci 78:449; Gilmour, Thompson and Cullis 1995, Biometrics 51:1440).
+ * @example const equations = workedEquations();
+ * const { projected, project } = pointAt(equations, directPattern(equations.system), workedPrepared().model);
+ * averageInformation(equations, projected, project)[15] // 0.022573860
  */
 export function averageInformation(equations: Equations, projected: Projected, project: Project): Float64Array {
   const parameters = parametersOf(equations.system.traits);

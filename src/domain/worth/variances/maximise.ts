@@ -36,6 +36,7 @@ export type MaximiseOptions = {
  * The step of `(curvature + damping · diagonal) step = gradient`, and what it promises in ℓ if the parabola held, ½ step'gradient; null when the damped
  * curvature is not positive definite.
  * @param damping ≥ 0; larger is shorter and nearer the slope
+ * @example dampedStep({ gradient: Float64Array.of(2), curvature: Float64Array.of(4) }, 0) // { step: [0.5], promised: 0.5 }
  */
 export function dampedStep(
   { gradient, curvature }: Slope,
@@ -65,7 +66,8 @@ type State = { factors: Factors; model: Model; point: Point; damping: number; pr
  * The G and R under which the records are likeliest, climbing from the model's own (positive definite). Each step is damped until ℓ rises; so ℓ never falls,
  * and as the entries of the factors are what moves, G and R never leave what can be. `converged` says that no step promised more than the tolerance (or the
  * last one kept a small promise), not that there is no other hill.
- * @example maximise(equations, directPattern(equations.system), model).model.G
+ * @example const equations = workedEquations(); const pattern = directPattern(equations.system);
+ * maximise(equations, pattern, workedPrepared().model).logLikelihood // -9.23175; six records are too few: R goes to 0
  */
 export function maximise(
   equations: Equations,

@@ -21,6 +21,9 @@ export const PROFILE_AT: readonly number[] = [-0.95, -0.8, -0.6, -0.4, -0.2, 0, 
 /**
  * Likelihood of one trait of the model, taken on its own, at held correlations. One factorisation and inverse a step, about five steps a point: for
  * stocks whose equations can be factored. Throws when the trait is not in the model.
+ * ℓ is the restricted log-likelihood without constant, maximised over the other variances at each correlation (a profile likelihood); between points nothing is said.
+ * @example const { pedigree, records, model } = workedPrepared();
+ * profileOfCorrelation(pedigree, records, model, { trait: 'honey', at: [-0.5, 0] }).map(({ correlation }) => correlation) // [-0.5, 0]
  */
 export function profileOfCorrelation(
   pedigree: Pedigree,

@@ -22,6 +22,9 @@ const OWN = 1e-9;
 /**
  * Projection `y → Py` (records × traits) by conjugate gradients to a relative residual, instead of a factor; at most 2000 rounds.
  * @param tolerance relative residual, such as 1e-9
+ * @example const equations = workedEquations(); const { observations } = equations.system;
+ * const { weighted } = projectByIteration(equations, makeSolver(equations.system), 1e-10)(observations.y);
+ * weighted[0] + weighted[1] + weighted[2] // 0.000000; the three colonies of one yard: X'Py = 0
  */
 export function projectByIteration(equations: Equations, solver: Solver, tolerance: number): Project {
   const { system } = equations;
@@ -46,6 +49,7 @@ export function projectByIteration(equations: Equations, solver: Solver, toleran
 /**
  * Values drawn from the model, records × traits (0 where a trait is not recorded), fixed effects 0: kept nodes down the recursion, `u_i = Σ w u + √d_i L z`,
  * then every record with what it absorbed. The same seed and draw give the same normals under any G and R.
+ * @example drawValues(workedEquations(), 1, 0).length // 6
  */
 export function drawValues(equations: Equations, seed: number, draw: number): Float64Array {
   const { system, model } = equations;
@@ -123,7 +127,9 @@ export type Sampling = { seed: number; draws: number };
 /**
  * Score and average information at G and R; M is the mean of {@link quadraticForms} over the draws, so that the error of a score element is about
  * √(information / draws). Time grows with draws × records.
- * @example sampledDerivatives(equations, model, { seed: 1, draws: 80 }).score.G
+ * The exact score of R in the example is 0.1431.
+ * @example const { model } = workedPrepared();
+ * sampledDerivatives(workedEquations(), model, { seed: 1, draws: 4000 }).score.R // [0.14]
  */
 export function sampledDerivatives(equations: Equations, model: Model, sampling: Sampling): Derivatives {
   const here = reweigh(equations, model);

@@ -69,7 +69,8 @@ function standardErrors(information: Float64Array, traits: number): Variances['s
 
 /**
  * The likelihood at the model's own G and R, nothing maximised: ℓ = −½(log|V| + log|X'V⁻¹X| + y'Py) without constant. Standard errors are null.
- * @example likelihoodAtStart(pedigree, records, model).logLikelihood
+ * @example const { pedigree, records, model } = workedPrepared();
+ * likelihoodAtStart(pedigree, records, model).logLikelihood // -10.335611729
  */
 export function likelihoodAtStart(pedigree: Pedigree, records: Records, model: Model, groups?: Groups): Variances {
   const equations = makeEquations(descentOf(pedigree, groups), records, model);
@@ -137,7 +138,9 @@ export type EstimateOptions = {
  * The G and R under which the records are likeliest, climbing from the model's own, with standard errors from the inverse of the average information, and
  * everything that speaks against using them. Exact where the equations can be factored; beyond, drawn (`sampled` among the warnings, ℓ null). It always
  * answers, also from few records: `usable` says whether to believe it. Throws where the model's own G or R is not positive definite.
- * @example estimateVariances(pedigree, records, model).standardErrors.G[0]?.[0]
+ * @example const { pedigree, records, model } = workedPrepared();
+ * const { usable, warnings } = estimateVariances(pedigree, records, model);
+ * [usable, warnings[0].code] // [false, 'too-few-records']
  */
 export function estimateVariances(
   pedigree: Pedigree,
