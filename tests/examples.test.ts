@@ -19,9 +19,7 @@ const WITHOUT_YET = [
   'src/numeric/mixed',
   'src/numeric/quadratic',
   'src/numeric/random',
-  'src/numeric/recursion',
   'src/numeric/regression',
-  'src/numeric/sparse',
 ];
 
 const files = libraryFiles();

@@ -20,7 +20,10 @@ export type FounderSets = { readonly at: Int32Array; readonly word: Int32Array }
 /** Two places for the sets of rows without younger ones. */
 const FIRST_KEPT = 2 * ALL;
 
-/** Sets to be filled by {@link gatherFounders}. O(terms). Memory: 4 bytes a row and 96 bytes a row that has younger ones and not one older row only. */
+/**
+ * Sets to be filled by {@link gatherFounders}. O(terms). Memory: 4 bytes a row and 96 bytes a row that has younger ones and not one older row only.
+ * @example makeFounderSets(workedRecursion).at // [48, 72, 0]; rows 0 and 1 have younger ones, row 2 has none
+ */
 export function makeFounderSets({ size, start, older }: Terms): FounderSets {
   const at = new Int32Array(size);
   for (let k = 0; k < older.length; k++) at[older[k] as number] = 1;
@@ -37,14 +40,24 @@ export function makeFounderSets({ size, start, older }: Terms): FounderSets {
   return { at, word: new Int32Array(end) };
 }
 
-/** Fills the sets of a row with younger ones, those of its older rows being filled. */
+/**
+ * Fills the sets of a row with younger ones, those of its older rows being filled.
+ * `word` gains three hashed bits for a row without older ones, the union of its older rows' sets else; rows of one older row share that row's. O(terms of the row).
+ * @example const sets = makeFounderSets(workedRecursion);
+ * for (const row of [0, 1]) gatherFounders(sets, workedRecursion, row);
+ * mayMeet(sets.word, foundersOf(sets, workedRecursion, 0, 0), foundersOf(sets, workedRecursion, 1, 1)) // false; two founders
+ */
 export function gatherFounders({ at, word }: FounderSets, terms: Terms, row: number): void {
   const from = terms.start[row] as number;
   if (from === terms.start[row + 1]) addFounder(word, at[row] as number, row);
   else if ((terms.start[row + 1] as number) - from > 1) unite({ at, word }, terms, { row, to: at[row] as number });
 }
 
-/** Where the sets of a row begin in `word`; those of a row without younger ones are put together in a place of the side asked for. */
+/**
+ * Where the sets of a row begin in `word`; those of a row without younger ones are put together in a place of the side asked for.
+ * An index into `word`, valid until the same side is asked for again.
+ * @example foundersOf(makeFounderSets(workedRecursion), workedRecursion, 1, 0) // 72
+ */
 export function foundersOf(sets: FounderSets, terms: Terms, row: number, side: 0 | 1): number {
   const known = sets.at[row] as number;
   if (known !== 0) return known;
@@ -77,7 +90,13 @@ function addFounder(word: Int32Array, at: number, founder: number): void {
   word[at + 2 * WORDS + ((hash >>> 13) & 7)] = 1 << ((hash >>> 8) & 31);
 }
 
-/** Whether rows whose sets begin at `a` and `b` may share an older row (or one be the other's); `false` is certain. */
+/**
+ * Whether rows whose sets begin at `a` and `b` may share an older row (or one be the other's); `false` is certain.
+ * Bits are hashed, so `true` may be chance (Bloom 1970, Comm ACM 13:422).
+ * @example const sets = makeFounderSets(workedRecursion);
+ * for (const row of [0, 1]) gatherFounders(sets, workedRecursion, row);
+ * mayMeet(sets.word, foundersOf(sets, workedRecursion, 0, 0), foundersOf(sets, workedRecursion, 2, 1)) // true; x₂ descends from x₀
+ */
 export const mayMeet = (word: Int32Array, a: number, b: number): boolean =>
   overlap(word, a, b) && overlap(word, a + WORDS, b + WORDS) && overlap(word, a + 2 * WORDS, b + 2 * WORDS);
 

@@ -15,7 +15,7 @@ export type Columns = {
  * Column by column in full, from the older neighbours of a row and from its families of younger ones: rows beside each other with the same older
  * neighbours, weights and own variance are taken together, so what they add between their older neighbours is added once. Time and memory: the
  * entries written, 12 bytes each.
- * @example inverseColumns(positivePart(recursion).recursion).value // entries of A⁻¹, column after column
+ * @example inverseColumns(workedRecursion).value // [2, 2, -2, 2, 6, -4, -2, -4, 4]; diag(1, 2, 0) + 4 vv' with v = (−½, −1, 1)
  */
 export function inverseColumns(recursion: Recursion): Columns {
   const { size } = recursion;

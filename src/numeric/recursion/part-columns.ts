@@ -7,7 +7,7 @@ export type PartOfColumn = (one: number, others: ArrayLike<number>) => Float64Ar
  * Parts of columns of the covariance matrix of a recursion: one row with a few others, visiting only their older rows, each once however many others
  * stand below it (a walk a pair would visit it every time). `(I−W)' z = e_one` down those rows, `(I−W) v = D z` up them (Colleau 2002, Genet Sel
  * Evol 34:409, has the whole column). Time: the rows visited, sorted. Memory: 20 bytes a row of the recursion, once.
- * @example partColumns(recursion)(2, [0, 2]) // cov(x₂, x₀), var(x₂)
+ * @example partColumns(workedRecursion)(2, [0, 2]) // [0.5, 1]; cov(x₂, x₀) and var(x₂)
  */
 export function partColumns(recursion: Recursion): PartOfColumn {
   const { size, start, older, weight, own } = recursion;

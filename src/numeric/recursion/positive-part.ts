@@ -28,6 +28,7 @@ const addTo = (terms: Terms, row: number, weight: number): void => {
  * Replaces the rows without variance of their own: x_i = Σ weight · x_older goes into every row that names x_i. O(size) when there are none, and
  * then the recursion is the given one, not a copy.
  * @param least own variances at or below this are taken as 0
+ * @example positivePart({ ...workedRecursion, own: Float64Array.of(1, 0.5, 0) }) // { from: [0, 1], start: [0, 1, 2, 4], weight: [1, 1, 0.5, 1] }; x₂ = ½x₀ + x₁
  */
 export function positivePart(full: Recursion, least = NO_VARIANCE): PositivePart {
   const kept = new Int32Array(full.size).fill(-1);

@@ -31,7 +31,10 @@ export type Recursion = {
   readonly level: Int32Array;
 };
 
-/** Highest level of a recursion plus one; 1 for an empty one. */
+/**
+ * Highest level of a recursion plus one; 1 for an empty one.
+ * @example depthOf(workedRecursion) // 2
+ */
 export function depthOf(recursion: Recursion): number {
   let highest = 0;
   for (let i = 0; i < recursion.size; i++) highest = Math.max(highest, recursion.level[i] as number);
@@ -68,7 +71,10 @@ const LEVEL_SHIFT = 4;
 /** What a row takes of older ones: nothing; half of one; half of one and all of another; anything else. The first three are nearly all rows. */
 export const SHAPE = { alone: 0, half: 1, halfAndAll: 2, any: 3 } as const;
 
-/** The {@link SHAPE} of a row: most rows need no look at their weights. */
+/**
+ * The {@link SHAPE} of a row: most rows need no look at their weights.
+ * @example shapeOf(workedRecursion, 2) === SHAPE.halfAndAll // true
+ */
 export function shapeOf({ start, weight }: Recursion, row: number): number {
   const from = start[row] as number;
   const terms = (start[row + 1] as number) - from;
@@ -81,7 +87,7 @@ export function shapeOf({ start, weight }: Recursion, row: number): number {
 /**
  * A workspace for walks up `recursion`, whose own variances may still be filling: rows must be filled before a walk reaches them (terms and levels
  * must be there from the first). Memory: 36 bytes a row.
- * @example const walk = makeWalk(recursion); seed(walk, i, 1, 0); seed(walk, j, 0, 1); settle(walk) // covariance of x_i and x_j
+ * @example const walk = makeWalk(workedRecursion); seed(walk, 0, 1, 0); seed(walk, 2, 0, 1); settle(walk) // 0.5; cov(x₀, x₂)
  */
 export function makeWalk(recursion: Recursion, levels = depthOf(recursion)): Walk {
   const first = new Int32Array(levels + 1);
@@ -136,7 +142,11 @@ function put(walk: Walk, row: number, left: number, right: number): number {
   return level;
 }
 
-/** Adds `left` and `right` to the weights of `row` in the two combinations l and r that the next {@link settle} compares. */
+/**
+ * Adds `left` and `right` to the weights of `row` in the two combinations l and r that the next {@link settle} compares.
+ * Weights may be any numbers; a row seeded twice has the sum.
+ * @example const walk = makeWalk(workedRecursion); seed(walk, 0, 1, 1); seed(walk, 1, 1, -1); settle(walk) // 0.5; cov(x₀ + x₁, x₀ − x₁) = 1 − ½
+ */
 export function seed(walk: Walk, row: number, left: number, right: number): void {
   const level = put(walk, row, left, right);
   if (level > walk.top) walk.top = level;
@@ -148,6 +158,7 @@ type Towards = { readonly sets: FounderSets; readonly left: number; readonly rig
 /**
  * Covariance of the two seeded combinations, `l' A r = Σ (T'l)_i (T'r)_i own_i`, visiting only their older neighbours.
  * The workspace is clean again afterwards. Exactly 0 when the two share no older row. Time: the terms of the rows visited.
+ * @example const walk = makeWalk(workedRecursion); seed(walk, 2, 1, 1); settle(walk) // 1; var(x₂) = ¼ + ½ + ¼
  */
 export const settle = (walk: Walk): number => settleTowards(walk, null);
 
@@ -155,6 +166,9 @@ export const settle = (walk: Walk): number => settleTowards(walk, null);
  * Covariance of two rows: the number {@link seed} and {@link settle} give, from fewer rows, because older rows of one that share no founder with the
  * other are not followed. The workspace must be clean, and is again afterwards.
  * @param sets founder sets of the walk's recursion, filled for all older rows of both
+ * @example const sets = makeFounderSets(workedRecursion);
+ * for (const row of [0, 1]) gatherFounders(sets, workedRecursion, row);
+ * covarianceOfPair(makeWalk(workedRecursion), sets, 2, 1) // 0.5
  */
 export function covarianceOfPair(walk: Walk, sets: FounderSets, one: number, other: number): number {
   const left = foundersOf(sets, walk.recursion, one, 0);
@@ -212,6 +226,7 @@ const isFollowed = (towards: Towards | null, row: number, isRight: boolean): boo
  * `A h` for a combination `h` over all rows: covariance of every x with Σ h_i x_i. Two sweeps, `(I−W)' z = h`, then `(I−W) v = D z`
  * (Colleau 2002, Genet Sel Evol 34:409, for the diploid case). O(size).
  * @param h one number a row; overwritten with the answer, which is also returned
+ * @example covarianceWith(workedRecursion, Float64Array.of(0, 0, 1)) // [0.5, 0.5, 1]
  */
 export function covarianceWith(recursion: Recursion, h: Float64Array): Float64Array {
   const { size, start, older, weight, own } = recursion;

@@ -16,7 +16,10 @@ export type BlockMatrix = {
   readonly values: Float64Array;
 };
 
-/** A matrix of zeros on the pattern of the cliques. Memory: 8 bytes a number of a pair's block; time: the square of each clique, sorted. */
+/**
+ * A matrix of zeros on the pattern of the cliques. Memory: 8 bytes a number of a pair's block; time: the square of each clique, sorted.
+ * @example makeBlockMatrix(workedCliques, analyse(workedCliques)).values // [0, 0, 0]; two diagonal blocks and one between
+ */
 export function makeBlockMatrix(cliques: Cliques, supernodes: Supernodes): BlockMatrix {
   const { size, weight } = cliques;
   const { firstRow } = supernodes;
@@ -55,7 +58,10 @@ function withoutDoubles(list: number[], firstRow: Int32Array): number[] {
   return list.filter((v, k) => k === 0 || v !== list[k - 1]);
 }
 
-/** Where the block of v and w begins in `values`, and whether its rows are v's (else w's); −1 when the pair is not in the pattern. */
+/**
+ * Where the block of v and w begins in `values`, and whether its rows are v's (else w's); −1 when the pair is not in the pattern.
+ * @example blockOf(workedMatrix(), 0, 1) // { at: 2, rowsOfFirst: true }
+ */
 export function blockOf(matrix: BlockMatrix, v: number, w: number): { at: number; rowsOfFirst: boolean } {
   const { firstRow } = matrix.supernodes;
   const vFirst = (firstRow[v] as number) <= (firstRow[w] as number);
@@ -75,7 +81,7 @@ export function blockOf(matrix: BlockMatrix, v: number, w: number): { at: number
 
 /**
  * Adds `value` at row i of vertex v and column j of vertex w (once: the mirror image is meant too). Throws when the pair is not in the pattern.
- * @example addAt(matrix, [0, 0], [1, 0], 2.5)
+ * @example const matrix = workedMatrix(); addAt(matrix, [0, 0], [1, 0], 2.5); matrix.values // [4, 3, 3.5]
  */
 export function addAt(
   matrix: BlockMatrix,

@@ -52,7 +52,11 @@ type Graph = {
   readonly mergedInto: Int32Array;
 };
 
-/** The order of elimination of all `size` vertices. Deterministic; ties go to the vertex that was put last into its list. */
+/**
+ * The order of elimination of all `size` vertices. Deterministic; ties go to the vertex that was put last into its list.
+ * Both vertices of the example have the same neighbours: they are eliminated at one stroke.
+ * @example minimumDegree(workedCliques).group // [0, 0]
+ */
 export function minimumDegree(cliques: Cliques): Elimination {
   const pairs = pairsOf(cliques);
   const g = makeGraph(pairs);

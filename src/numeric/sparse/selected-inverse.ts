@@ -21,7 +21,9 @@ type Work = {
 
 /**
  * Turns a factor into the selected inverse, in its own heap. The factor is gone afterwards. Time: of the order of the factorisation.
- * @example inverseAt(selectedInverse(factor), firstRow[v], firstRow[v]) // the diagonal of the inverse at vertex v
+ * @example const matrix = workedMatrix(); const at = matrix.supernodes.firstRow;
+ * const inverse = selectedInverse(factorSupernodes(matrix, makeFactorKernels(matrix.supernodes)));
+ * inverseAt(inverse, at[0], at[0]) // 3 / 11
  */
 export function selectedInverse({ supernodes, kernels }: SupernodalFactor): SelectedInverse {
   const { panel } = largestOf(supernodes);
@@ -121,7 +123,12 @@ function multiplyByInverse(work: Work, s: number, { width, below }: { width: num
   }
 }
 
-/** Element of the inverse at two rows (in the order of elimination) that share a column of the factor; NaN when they do not. */
+/**
+ * Element of the inverse at two rows (in the order of elimination) that share a column of the factor; NaN when they do not.
+ * @example const matrix = workedMatrix(); const at = matrix.supernodes.firstRow;
+ * const inverse = selectedInverse(factorSupernodes(matrix, makeFactorKernels(matrix.supernodes)));
+ * inverseAt(inverse, at[0], at[1]) // -1 / 11
+ */
 export function inverseAt({ supernodes, heap }: SelectedInverse, i: number, j: number): number {
   const { ofColumn, columnStart, rowStart, panel } = supernodes;
   const column = Math.min(i, j);
@@ -134,7 +141,12 @@ export function inverseAt({ supernodes, heap }: SelectedInverse, i: number, j: n
   ] as number;
 }
 
-/** The block of two vertices into `out` (`weight[v] × weight[w]`, row after row); all NaN where they share no column of the factor. */
+/**
+ * The block of two vertices into `out` (`weight[v] × weight[w]`, row after row); all NaN where they share no column of the factor.
+ * @example const matrix = workedMatrix(); const block = new Float64Array(1);
+ * inverseBlock(selectedInverse(factorSupernodes(matrix, makeFactorKernels(matrix.supernodes))), 1, 1, block);
+ * block // [4 / 11]
+ */
 export function inverseBlock(inverse: SelectedInverse, v: number, w: number, out: Float64Array): void {
   const { supernodes, heap } = inverse;
   const { firstRow, weight, ofColumn, columnStart, rowStart, panel } = supernodes;

@@ -23,7 +23,10 @@ const DEPENDENCE = 1e-10;
 
 type MakeKernels = (doubles: number) => DenseKernels;
 
-/** Largest width (columns), height (rows) and panel (doubles) of any supernode. */
+/**
+ * Largest width (columns), height (rows) and panel (doubles) of any supernode.
+ * @example largestOf(workedMatrix().supernodes) // { width: 2, height: 2, panel: 4 }
+ */
 export function largestOf(supernodes: Supernodes): { width: number; height: number; panel: number } {
   const largest = { width: 0, height: 0, panel: 0 };
   for (let s = 0; s < supernodes.count; s++) {
@@ -38,19 +41,26 @@ export function largestOf(supernodes: Supernodes): { width: number; height: numb
 /**
  * Doubles a factorisation and its selected inverse need: panels, a panel of workspace, a gathered piece, the pivots' thresholds, picked rows and
  * columns.
+ * @example factorDoubles(workedMatrix().supernodes) // 14; a panel 4, workspace 4 + 4, numbers of picked rows and columns 2
  */
 export function factorDoubles(supernodes: Supernodes): number {
   const { height } = largestOf(supernodes);
   return pickedAt(supernodes) / 2 + height;
 }
 
-/** Where the numbers of picked rows and columns stand, counted in integers: behind everything else. */
+/**
+ * Where the numbers of picked rows and columns stand, counted in integers: behind everything else.
+ * @example pickedAt(workedMatrix().supernodes) // 24; twelve doubles before them
+ */
 export function pickedAt(supernodes: Supernodes): number {
   const { width, height, panel } = largestOf(supernodes);
   return 2 * (supernodes.doubles + panel + Math.max(height * width, supernodes.rows));
 }
 
-/** Kernels with a heap large enough for a factor and its selected inverse. */
+/**
+ * Kernels with a heap large enough for a factor and its selected inverse.
+ * @example makeFactorKernels(workedMatrix().supernodes).heap.length // 14
+ */
 export function makeFactorKernels(supernodes: Supernodes, make: MakeKernels = denseKernels): DenseKernels {
   return make(factorDoubles(supernodes));
 }
@@ -67,6 +77,8 @@ export function makeFactorKernels(supernodes: Supernodes, make: MakeKernels = de
  * addAt(matrix, [0, 0], [1, 0], 1);
  * const factor = factorSupernodes(matrix, makeFactorKernels(supernodes)); // factor.logDeterminant: ln 11
  * ```
+ * @example const matrix = workedMatrix();
+ * factorSupernodes(matrix, makeFactorKernels(matrix.supernodes)).logDeterminant // Math.log(11)
  */
 export function factorSupernodes(matrix: BlockMatrix, kernels: DenseKernels): SupernodalFactor {
   const { supernodes } = matrix;
@@ -254,6 +266,9 @@ function pivotsOf({ count, columnStart, panel }: Supernodes, heap: Float64Array,
 /**
  * Solves in place: `x` (`rows` numbers) is the right-hand side in the order of elimination, then the solution; also answered. Two passes over the
  * panels.
+ * @example const matrix = workedMatrix(); const [first, second] = matrix.supernodes.firstRow;
+ * const x = new Float64Array(2); x[first] = 5; x[second] = 4;
+ * solveSupernodes(factorSupernodes(matrix, makeFactorKernels(matrix.supernodes)), x) // [1, 1]; (4 1; 1 3)(1, 1)' = (5, 4)'
  */
 export function solveSupernodes({ supernodes, kernels }: SupernodalFactor, x: Float64Array): Float64Array {
   const { count, rowStart, row, panel } = supernodes;
