@@ -12,13 +12,6 @@ const WITHOUT_YET = [
   'src/domain/worth',
   'src/numeric/chance',
   'src/numeric/csv',
-  'src/numeric/dense',
-  'src/numeric/hash',
-  'src/numeric/intervals',
-  'src/numeric/kernels',
-  'src/numeric/mixed',
-  'src/numeric/quadratic',
-  'src/numeric/random',
   'src/numeric/regression',
 ];
 

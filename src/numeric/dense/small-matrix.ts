@@ -6,7 +6,10 @@
 /** A square matrix of `size` rows, `size × size` numbers row after row: element (i, j) is `a[i * size + j]`. */
 export type Square = Float64Array;
 
-/** The unit matrix. */
+/**
+ * The unit matrix.
+ * @example identity(2) // [1, 0, 0, 1]
+ */
 export const identity = (size: number): Square => {
   const out = new Float64Array(size * size);
   for (let i = 0; i < size; i++) out[i * size + i] = 1;
@@ -18,6 +21,7 @@ export const identity = (size: number): Square => {
  * Answers whether the matrix was positive definite; when not, its contents are spoilt. Only the lower triangle is read. Time: size³/3 operations
  * (Golub and Van Loan 2013, algorithm 4.2.1).
  * @param least pivots at or below this count as not positive
+ * @example const a = Float64Array.of(4, 2, 2, 5); choleskyInPlace(a, 2); a // [2, 0, 1, 2]
  */
 export function choleskyInPlace(a: Square, size: number, least = 0): boolean {
   for (let j = 0; j < size; j++) {
@@ -36,7 +40,10 @@ export function choleskyInPlace(a: Square, size: number, least = 0): boolean {
   return true;
 }
 
-/** Solves L L' x = b in place, L from {@link choleskyInPlace}, `size` numbers in b; answers b. Time: 2 size² operations. */
+/**
+ * Solves L L' x = b in place, L from {@link choleskyInPlace}, `size` numbers in b; answers b. Time: 2 size² operations.
+ * @example solveCholesky(Float64Array.of(2, 0, 1, 2), 2, Float64Array.of(6, 7)) // [1, 1]; (4 2; 2 5)(1, 1)' = (6, 7)'
+ */
 export function solveCholesky(l: Square, size: number, b: Float64Array): Float64Array {
   for (let i = 0; i < size; i++) {
     let sum = b[i] as number;
@@ -54,7 +61,7 @@ export function solveCholesky(l: Square, size: number, b: Float64Array): Float64
 /**
  * Inverse of a symmetric positive definite matrix, exactly symmetric, or `null` when it is not. The matrix stays as it is. Time: about 2 size³
  * operations.
- * @example inverseOf(Float64Array.of(2, 1, 1, 2), 2) // ⅔, −⅓, −⅓, ⅔
+ * @example inverseOf(Float64Array.of(2, 1, 1, 2), 2) // [2 / 3, -1 / 3, -1 / 3, 2 / 3]
  */
 export function inverseOf(a: Square, size: number): Square | null {
   const l = a.slice();
@@ -73,14 +80,20 @@ export function inverseOf(a: Square, size: number): Square | null {
   return out;
 }
 
-/** Natural logarithm of the determinant of a matrix from its Cholesky factor: Σ 2 ln l_ii. */
+/**
+ * Natural logarithm of the determinant of a matrix from its Cholesky factor: Σ 2 ln l_ii.
+ * @example logDeterminant(Float64Array.of(2, 0, 1, 2), 2) // Math.log(16)
+ */
 export function logDeterminant(l: Square, size: number): number {
   let sum = 0;
   for (let i = 0; i < size; i++) sum += 2 * Math.log(l[i * size + i] as number);
   return sum;
 }
 
-/** C = A B for square matrices, C new. Time: 2 size³ operations; zeros of A are passed over. */
+/**
+ * C = A B for square matrices, C new. Time: 2 size³ operations; zeros of A are passed over.
+ * @example multiply(Float64Array.of(1, 2, 3, 4), Float64Array.of(0, 1, 1, 0), 2) // [2, 1, 4, 3]
+ */
 export function multiply(a: Square, b: Square, size: number): Square {
   const out = new Float64Array(size * size);
   for (let i = 0; i < size; i++) {
@@ -97,7 +110,7 @@ export function multiply(a: Square, b: Square, size: number): Square {
 /**
  * Eigenvalues (`size`, rising) and vectors of length 1 (`size × size`; vector k is column k: `vectors[i * size + k]`) of a symmetric matrix, by
  * cyclic Jacobi rotations (Golub and Van Loan 2013, § 8.5). The matrix stays as it is. Time: size³ a sweep, mostly under ten of them, 60 at most.
- * @example eigenOf(Float64Array.of(2, 1, 1, 2), 2).values // 1, 3
+ * @example eigenOf(Float64Array.of(2, 1, 1, 2), 2).values // [1, 3]
  */
 export function eigenOf(symmetric: Square, size: number): { values: Float64Array; vectors: Square } {
   const a = symmetric.slice();
@@ -156,7 +169,7 @@ function rotate(a: Square, vectors: Square, { size, p, q }: { size: number; p: n
 /**
  * Inverse of a symmetric positive semidefinite matrix on the rows whose diagonal is above 0; other rows and columns are 0. All 0 when that part is
  * not positive definite.
- * @example inverseOfPart(Float64Array.of(2, 0, 0, 0), 2) // ½, 0, 0, 0
+ * @example inverseOfPart(Float64Array.of(2, 0, 0, 0), 2) // [0.5, 0, 0, 0]
  */
 export function inverseOfPart(a: Square, size: number): Square {
   const rows: number[] = [];

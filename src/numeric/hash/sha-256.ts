@@ -79,7 +79,10 @@ function compress(state: Int32Array, w: Int32Array): void {
   state[7] = ((state[7] as number) + h) | 0;
 }
 
-/** The SHA-256 of a text's UTF-8 bytes as 64 hexadecimal digits, small letters. Time grows with the text, memory by a copy of it. */
+/**
+ * The SHA-256 of a text's UTF-8 bytes as 64 hexadecimal digits, small letters. Time grows with the text, memory by a copy of it.
+ * @example sha256('abc') // 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad'; FIPS 180-4, example of one block
+ */
 export function sha256(text: string): string {
   const view = padded(encodeUtf8(text));
   const state = START.slice();

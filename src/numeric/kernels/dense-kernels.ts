@@ -55,7 +55,11 @@ export const NARROW = 4;
 /** Pivot of a column that depends on others: so large that the column's part of every solution is 0. */
 export const DEPENDENT = 1e100;
 
-/** The plain kernels over a heap of `doubles`, 8 bytes each, all 0 at first. */
+/**
+ * The plain kernels over a heap of `doubles`, 8 bytes each, all 0 at first.
+ * @example const { heap, addProduct } = plainDenseKernels(3); heap.set([2, 3]);
+ * addProduct({ m: 1, n: 1, k: 1 }, { at: 0, ld: 1 }, { at: 1, ld: 1 }, { at: 2, ld: 1 }); heap[2] // 6
+ */
 export function plainDenseKernels(doubles: number): DenseKernels {
   const heap = new Float64Array(doubles);
   const integers = new Int32Array(heap.buffer);

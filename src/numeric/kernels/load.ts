@@ -46,7 +46,10 @@ type Interface = {
 
 const ALPHABET = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
 
-/** Bytes of a padded base64 text without line ends (RFC 4648 § 4), without `atob`, which an empty VM lacks. Other characters count as `A`. */
+/**
+ * Bytes of a padded base64 text without line ends (RFC 4648 § 4), without `atob`, which an empty VM lacks. Other characters count as `A`.
+ * @example decodeBase64('YWJj') // [97, 98, 99]
+ */
 export function decodeBase64(text: string): Uint8Array {
   const padding = text.endsWith('==') ? 2 : text.endsWith('=') ? 1 : 0;
   const out = new Uint8Array((text.length / 4) * 3 - padding);
@@ -84,6 +87,7 @@ export type Machine = { exports: KernelExports; heap: Float64Array; base: number
 /**
  * The kernels over a heap of `doubles`; `null` when there is no WebAssembly, or not that much memory for it (4 GiB at most).
  * `base` is the byte at which the heap begins.
+ * @example startMachine(4)?.heap // [0, 0, 0, 0]
  */
 export function startMachine(doubles: number): Machine | null {
   const here = moduleHere();

@@ -20,6 +20,8 @@ export type CorrectedInverse = { readonly inverse: ApproximateInverse; readonly 
 /**
  * The approximate inverse from an incomplete factor. Memory: one block a node and a pair of the pattern; time: q³ for each two
  * older neighbours of a node.
+ * The recursion is that of Takahashi and others (1973) on the incomplete factor, couplings outside its pattern counted as 0.
+ * @example approximateInverse(blockFactor(workedSystem)).own[0] // 22 / 35; first row of the inverse of (11 −4; −4 11) / 6
  */
 export function approximateInverse(factor: BlockFactor): ApproximateInverse {
   const { pattern, effects: q, pivot, coupling } = factor;
@@ -73,6 +75,9 @@ function subtractProduct(
 /**
  * Writes the block of nodes v and w into `out` (`q × q`, rows of v, columns of w): from the pattern, or by one step of the recursion through the
  * younger one's neighbours, of which those the pattern does not couple with the older one count as 0.
+ * @example const block = new Float64Array(4);
+ * approximateBlock(approximateInverse(blockFactor(workedSystem)), 0, 1, block);
+ * block[0] // 8 / 35
  */
 export function approximateBlock(inverse: ApproximateInverse, v: number, w: number, out: Float64Array): void {
   if (knownBlock(inverse, v, w, out)) return;

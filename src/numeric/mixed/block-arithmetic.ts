@@ -3,6 +3,8 @@
 /**
  * Inverse of the symmetric positive definite block at `at`, in its place; `false` when it is not (a pivot below 1e-14 of its diagonal). `room`: 2q²
  * numbers.
+ * Gauss and Jordan's elimination; q from 1 on.
+ * @example const a = Float64Array.of(2, 1, 1, 2); invertInPlace(a, 0, 2, new Float64Array(8)); a // [2 / 3, -1 / 3, -1 / 3, 2 / 3]
  */
 export function invertInPlace(a: Float64Array, at: number, q: number, room: Float64Array): boolean {
   if (q === 2) {
@@ -54,7 +56,11 @@ function invertByFactor(a: Float64Array, at: number, q: number, room: Float64Arr
   return true;
 }
 
-/** out[at …] = a[atA …] B, blocks of `q × q`; `out` may not overlap A or B. */
+/**
+ * out[at …] = a[atA …] B, blocks of `q × q`; `out` may not overlap A or B.
+ * @example const out = new Float64Array(4);
+ * timesInto(Float64Array.of(1, 2, 3, 4), 0, Float64Array.of(0, 1, 1, 0), 2, out, 0); out // [2, 1, 4, 3]
+ */
 export function timesInto(
   a: Float64Array,
   atA: number,
@@ -72,7 +78,11 @@ export function timesInto(
   }
 }
 
-/** out[at …] −= A' b[atB …], blocks of `q × q`; `out` may not overlap A or B. */
+/**
+ * out[at …] −= A' b[atB …], blocks of `q × q`; `out` may not overlap A or B.
+ * @example const out = new Float64Array(4);
+ * subtractTransposed(Float64Array.of(1, 2, 3, 4), identity(2), 0, 2, out, 0); out // [-1, -3, -2, -4]
+ */
 export function subtractTransposed(
   a: Float64Array,
   b: Float64Array,

@@ -207,6 +207,7 @@ const SHRINK = [1, 0.95, 0.8, 0];
  * The incomplete factor of a system. Where dropped couplings leave a pivot that is not positive, all couplings are shrunk and it is done again, at
  * last without them. Time: q³ for each two older neighbours of a node, and t² a record. Throws when a diagonal block itself is not positive
  * definite.
+ * @example blockFactor(workedSystem).coupling // [-4 / 11, 0, 0, -0.5]; −⅔ over the diagonals 11/6 and 4/3
  */
 export function blockFactor(system: MixedSystem, pattern = blockPattern(system)): BlockFactor {
   const q = system.effects;
@@ -251,7 +252,10 @@ function invertLevels(level: Float64Array, t: number): Float64Array {
   return out;
 }
 
-/** `z = M⁻¹ r` with the incomplete factor; r and z hold every unknown and may be one array. Two passes over the pattern. */
+/**
+ * `z = M⁻¹ r` with the incomplete factor; r and z hold every unknown and may be one array. Two passes over the pattern.
+ * @example const z = new Float64Array(4); applyFactor(blockFactor(workedSystem), Float64Array.of(1, 0, -1, 0), z); z // [0.4, 0, -0.4, 0]
+ */
 export function applyFactor(factor: BlockFactor, r: Float64Array, z: Float64Array): void {
   const { pattern, effects: q, pivot, coupling, level } = factor;
   const size = q * q;

@@ -9,6 +9,7 @@ const MOST_MEMBERS = 4;
 /**
  * The pattern of a system: the recursion's own terms, the pairs that stand together in a feature (of up to four nodes), and those of a record whose
  * two features have one node each. Time and memory: the pairs, sorted.
+ * @example blockPattern(workedSystem) // { size: 2, start: [0, 0, 1], older: [0] }
  */
 export function blockPattern(system: MixedSystem): BlockPattern {
   const { recursion, features, observations } = system;
@@ -76,7 +77,10 @@ function withoutDoubles(size: number, from: Int32Array, all: Int32Array): BlockP
   return { size, start, older: all.slice(0, at) };
 }
 
-/** Place of (i, j) in the pattern, or −1. Rows are short, so a plain search by halves. */
+/**
+ * Place of (i, j) in the pattern, or −1. Rows are short, so a plain search by halves.
+ * @example placeOf(blockPattern(workedSystem), 1, 0) // 0
+ */
 export function placeOf({ start, older }: BlockPattern, i: number, j: number): number {
   let low = start[i] as number;
   let high = (start[i + 1] as number) - 1;

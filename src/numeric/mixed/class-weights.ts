@@ -4,6 +4,7 @@ import { classesOf, type MixedSystem } from './system.ts';
 /**
  * For each class of the leading factor the inverse of its total weight, `(prior + Σ_r W_r)⁻¹`: `classes × t × t`; 0 for traits nobody recorded
  * there.
+ * @example inverseClassWeights(workedSystem) // [0.5]; two records of weight 1
  */
 export function inverseClassWeights(system: MixedSystem): Float64Array {
   const { traits, observations, classPrior } = system;

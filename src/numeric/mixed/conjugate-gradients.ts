@@ -29,12 +29,9 @@ function dot(a: Float64Array, b: Float64Array): number {
  * solution; it becomes 0 when b is 0. Also right for a singular but consistent system, of which it reaches one solution; start and preconditioner
  * decide which (without a preconditioner, what lies in the null space stays as it started). Never throws: look at the residual. Memory: four
  * vectors; time: a product and a preconditioning an iteration.
- *
- * ```ts
- * const x = new Float64Array(2);
+ * @example const x = new Float64Array(2);
  * const system = { multiply: (v, out) => out.set([4 * v[0] + v[1], v[0] + 3 * v[1]]), precondition: (r, z) => z.set(r) };
- * conjugateGradients(system, Float64Array.of(9, 5), x, { tolerance: 1e-12, mostIterations: 10 }); // x = 2, 1
- * ```
+ * conjugateGradients(system, Float64Array.of(9, 5), x, { tolerance: 1e-12, mostIterations: 10 }); x // [2, 1]
  */
 export function conjugateGradients(system: LinearSystem, b: Float64Array, x: Float64Array, stopping: Stopping): Solved {
   const n = b.length;

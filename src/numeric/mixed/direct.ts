@@ -33,7 +33,10 @@ export type DirectOptions = {
   makeKernels?: (doubles: number) => DenseKernels;
 };
 
-/** Vertices record r couples: the nodes of its features, its class, its levels. Written into `into`, which is emptied first and answered. */
+/**
+ * Vertices record r couples: the nodes of its features, its class, its levels. Written into `into`, which is emptied first and answered.
+ * @example recordVertices(workedSystem, 1, 0, []) // [1, 2]; node 1 and the mean
+ */
 export function recordVertices(system: MixedSystem, r: number, leadingClass: number, into: number[]): number[] {
   const { features, observations, recursion, factors } = system;
   into.length = 0;
@@ -60,6 +63,7 @@ export function recordVertices(system: MixedSystem, r: number, leadingClass: num
  * const factor = factorDirect(pattern);
  * const { nodes } = solveDirect(system, pattern, factor, system.observations.y);
  * ```
+ * @example directPattern(workedSystem) // { firstClass: 2, firstLevel: 3 }
  */
 export function directPattern(system: MixedSystem, options: DirectOptions = {}): DirectPattern {
   const { recursion, effects, traits, levelCount } = system;
@@ -149,6 +153,9 @@ function addBlock(matrix: BlockMatrix, v: number, w: number, block: Float64Array
 /**
  * Fills the matrix with the values of a system (of the structure it was analysed for): the prior of the nodes and of the classes, and `B'WB` of the
  * records.
+ * The system itself stays as it is; what the matrix held before is gone.
+ * @example const pattern = directPattern(workedSystem); assemble(workedSystem, pattern);
+ * blockOf(pattern.matrix, 2, 2).at === pattern.matrix.values.lastIndexOf(2) // true; two records in the mean
  */
 export function assemble(system: MixedSystem, pattern: DirectPattern): void {
   pattern.matrix.values.fill(0);
@@ -261,11 +268,19 @@ function timesTransposed(a: Float64Array, b: Float64Array, { rows, inner, column
 /** Solutions of the assembled equations: `nodes × effects`, leading `classes × traits`, further `levels × traits`; each row after row. */
 export type DirectSolution = { nodes: Float64Array; classes: Float64Array; levels: Float64Array };
 
-/** Factors the equations last assembled. The factor lies in the pattern's heap: the next one takes its place. */
+/**
+ * Factors the equations last assembled. The factor lies in the pattern's heap: the next one takes its place.
+ * @example const pattern = directPattern(workedSystem); assemble(workedSystem, pattern);
+ * factorDirect(pattern).logDeterminant // Math.log(16 / 3); |V| |X'V⁻¹X| / |A ⊗ G| = 3.75 · 0.8 / 0.75²
+ */
 export const factorDirect = (pattern: DirectPattern): SupernodalFactor =>
   factorSupernodes(pattern.matrix, pattern.kernels);
 
-/** Right-hand side `B'Wy` in the order of elimination, for values `y` as `observations.y`. */
+/**
+ * Right-hand side `B'Wy` in the order of elimination, for values `y` as `observations.y`.
+ * @example const b = directRightHandSide(workedSystem, directPattern(workedSystem), workedSystem.observations.y);
+ * b.toSorted() // [0, 0, 1, 3, 4]; both records, their sum, and two effects without any
+ */
 export function directRightHandSide(system: MixedSystem, pattern: DirectPattern, y: Float64Array): Float64Array {
   const { observations, traits: t } = system;
   const { firstRow, rows } = pattern.matrix.supernodes;
@@ -292,7 +307,11 @@ export function directRightHandSide(system: MixedSystem, pattern: DirectPattern,
   return out;
 }
 
-/** Solves for values `y`, as `observations.y`. Unknowns that depend on others are 0. The factor stays. */
+/**
+ * Solves for values `y`, as `observations.y`. Unknowns that depend on others are 0. The factor stays.
+ * @example const pattern = directPattern(workedSystem); assemble(workedSystem, pattern);
+ * solveDirect(workedSystem, pattern, factorDirect(pattern), workedSystem.observations.y) // { nodes: [1 / 3, 0, -1 / 3, 0], classes: [2] }
+ */
 export function solveDirect(
   system: MixedSystem,
   pattern: DirectPattern,
@@ -318,5 +337,10 @@ function sorted(system: MixedSystem, pattern: DirectPattern, x: Float64Array): D
   };
 }
 
-/** The inverse of the equations on their pattern, in the heap of the factor, which is used up. */
+/**
+ * The inverse of the equations on their pattern, in the heap of the factor, which is used up.
+ * @example const pattern = directPattern(workedSystem); assemble(workedSystem, pattern);
+ * const block = new Float64Array(4); inverseBlock(invertDirect(factorDirect(pattern)), 0, 0, block);
+ * block // [11 / 12, 0, 0, 1]
+ */
 export const invertDirect = (factor: SupernodalFactor): SelectedInverse => selectedInverse(factor);

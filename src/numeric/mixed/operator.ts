@@ -16,7 +16,11 @@ export type Operator = {
   readonly node: Float64Array;
 };
 
-/** The products of a system made ready; later changes of its weights do not reach the classes' inverses. */
+/**
+ * The products of a system made ready; later changes of its weights do not reach the classes' inverses.
+ * Throws nothing: a class nobody recorded a trait in counts as 0 there.
+ * @example makeOperator(workedSystem).inverseClass // [0.5]
+ */
 export function makeOperator(system: MixedSystem): Operator {
   const { traits, effects, features, observations } = system;
   let most = 0;
@@ -36,6 +40,8 @@ export function makeOperator(system: MixedSystem): Operator {
 /**
  * `out = (prior + Z'MZ) x`, M = W − W1 Ω⁻¹ 1'W by class: the coefficient matrix of the unknowns after the leading factor was absorbed. x and out have
  * {@link unknownsOf} numbers and may not be one array. Time: one pass over recursion, features and records.
+ * @example const out = makeVector(workedSystem);
+ * multiply(makeOperator(workedSystem), Float64Array.of(1, 0, 0, 0), out); out // [11 / 6, 0, -7 / 6, 0]
  */
 export function multiply(operator: Operator, x: Float64Array, out: Float64Array): void {
   out.fill(0);
@@ -46,7 +52,11 @@ export function multiply(operator: Operator, x: Float64Array, out: Float64Array)
   spreadGradient(operator, out);
 }
 
-/** `out = Z'My`: the right-hand side for the values `y` (as `observations.y`). */
+/**
+ * `out = Z'My`: the right-hand side for the values `y` (as `observations.y`).
+ * @example const out = makeVector(workedSystem);
+ * rightHandSide(makeOperator(workedSystem), workedSystem.observations.y, out); out // [1, 0, -1, 0]; off the mean of 2
+ */
 export function rightHandSide(operator: Operator, y: Float64Array, out: Float64Array): void {
   out.fill(0);
   operator.gradient.fill(0);
@@ -79,7 +89,10 @@ function addPrior({ system, node }: Operator, x: Float64Array, out: Float64Array
   }
 }
 
-/** Values of all features from the unknowns, into the operator's `value` (`features × traits`). */
+/**
+ * Values of all features from the unknowns, into the operator's `value` (`features × traits`).
+ * @example const operator = makeOperator(workedSystem); readFeatures(operator, Float64Array.of(5, 0, 7, 0)); operator.value // [5, 7]
+ */
 export function readFeatures({ system, value }: Operator, x: Float64Array): void {
   const { features, traits, effects } = system;
   for (let f = 0; f < features.count; f++) {
@@ -184,7 +197,10 @@ function settleRecord(
   }
 }
 
-/** What the unknowns x explain of every record, without the leading factor: `count × traits`. */
+/**
+ * What the unknowns x explain of every record, without the leading factor: `count × traits`.
+ * @example fittedWithout(makeOperator(workedSystem), Float64Array.of(5, 0, 7, 0)) // [5, 7]
+ */
 export function fittedWithout({ system }: Operator, x: Float64Array): Float64Array {
   const { observations, traits: t, factors, recursion, effects } = system;
   const out = recordFeatures(system, x);
@@ -203,6 +219,7 @@ export function fittedWithout({ system }: Operator, x: Float64Array): Float64Arr
 /**
  * Solutions of the leading factor, `classes × traits`: Ω⁻¹ Σ_r W_r (y_r − fitted_r), given what everything else explains of the records
  * ({@link fittedWithout}).
+ * @example classSolutions(makeOperator(workedSystem), workedSystem.observations.y, Float64Array.of(1, 1)) // [1]; the mean of 3 − 1 and 1 − 1
  */
 export function classSolutions(
   { system, inverseClass }: Operator,
@@ -230,5 +247,8 @@ export function classSolutions(
   return out;
 }
 
-/** Room for one vector of unknowns, all 0. */
+/**
+ * Room for one vector of unknowns, all 0.
+ * @example makeVector(workedSystem).length // 4
+ */
 export const makeVector = (system: MixedSystem): Float64Array => new Float64Array(unknownsOf(system));

@@ -18,7 +18,11 @@ export type Projected = {
 /** A projection: values as `observations.y` (`count × traits`) in, their solutions and what is left of them out. */
 export type Project = (y: Float64Array) => Projected;
 
-/** Projection by a factor of the assembled equations: one solve a call. */
+/**
+ * Projection by a factor of the assembled equations: one solve a call.
+ * @example const pattern = directPattern(workedSystem); assemble(workedSystem, pattern);
+ * projectDirectly(workedSystem, pattern, factorDirect(pattern))(workedSystem.observations.y).weighted // [2 / 3, -2 / 3]
+ */
 export function projectDirectly(system: MixedSystem, pattern: DirectPattern, factor: SupernodalFactor): Project {
   return (y) => {
     const solution = solveDirect(system, pattern, factor, y);
@@ -26,7 +30,11 @@ export function projectDirectly(system: MixedSystem, pattern: DirectPattern, fac
   };
 }
 
-/** `W (y − Xb − f)` of every record, `count × traits`, from the solutions for y. */
+/**
+ * `W (y − Xb − f)` of every record, `count × traits`, from the solutions for y.
+ * @example const given = { nodes: Float64Array.of(1 / 3, 0, -1 / 3, 0), classes: Float64Array.of(2), levels: new Float64Array(0) };
+ * weightedRest(workedSystem, workedSystem.observations.y, given) // [2 / 3, -2 / 3]; 3 − 2 − ⅓
+ */
 export function weightedRest(
   system: MixedSystem,
   y: Float64Array,

@@ -17,7 +17,10 @@ function featureValues({ features, traits, effects }: MixedSystem, nodes: Float6
   return out;
 }
 
-/** Sum f_r of the two features of every record, `count × traits`, for effects of the nodes (`nodes × effects`; more may follow). */
+/**
+ * Sum f_r of the two features of every record, `count × traits`, for effects of the nodes (`nodes × effects`; more may follow).
+ * @example recordFeatures(workedSystem, Float64Array.of(5, 0, 7, 0)) // [5, 7]
+ */
 export function recordFeatures(system: MixedSystem, nodes: Float64Array): Float64Array {
   const { observations, traits } = system;
   const values = featureValues(system, nodes);

@@ -29,6 +29,8 @@ function subtract(a: Float64Array, b: Float64Array, scale: number): void {
  * The correction from a block Krylov space of `steps` vectors grown from the starts (as many as eigenvalues may coincide; any vectors; overwritten).
  * Fewer when the space is exhausted. Time: a product, a preconditioning and steps · length operations a step; memory: three vectors a step.
  * @param system multiply by C, precondition by M⁻¹
+ * @example const system = { multiply: (x, out) => out.set([2 * x[0], x[1]]), precondition: (r, z) => z.set(r) };
+ * smoothCorrection(system, [Float64Array.of(1, 0)], 1) // { steps: 1, direction: [1, 0], gain: [-0.5] }; 1/2 − 1
  */
 export function smoothCorrection(
   system: LinearSystem,

@@ -20,14 +20,10 @@ export type Solver = LinearSystem & {
  * reach it, and keeps the preconditioner in single precision, which bears on how many iterations it takes, not on what it converges to. Throws as
  * {@link blockFactor}.
  * @param options `plain` leaves the compiled kernels out
- *
- * ```ts
- * const solver = makeSolver(system);
- * const b = makeVector(system);
- * const x = makeVector(system);
- * rightHandSide(solver.operator, system.observations.y, b);
- * solver.solve(b, x, { tolerance: 1e-10, mostIterations: 2000 }).residual; // look whether it got there
- * ```
+ * @example const solver = makeSolver(workedSystem);
+ * const [b, x] = [makeVector(workedSystem), makeVector(workedSystem)];
+ * rightHandSide(solver.operator, workedSystem.observations.y, b);
+ * solver.solve(b, x, { tolerance: 1e-12, mostIterations: 10 }); x // [1 / 3, 0, -1 / 3, 0]
  */
 export function makeSolver(system: MixedSystem, options: { plain?: boolean } = {}): Solver {
   const operator = makeOperator(system);

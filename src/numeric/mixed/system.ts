@@ -57,9 +57,15 @@ export type MixedSystem = {
   readonly classPrior: Square | null;
 };
 
-/** Length of the vector of unknowns: effects of the nodes, then traits of the levels. */
+/**
+ * Length of the vector of unknowns: effects of the nodes, then traits of the levels.
+ * @example unknownsOf(workedSystem) // 4
+ */
 export const unknownsOf = (system: MixedSystem): number =>
   system.recursion.size * system.effects + system.levelCount * system.traits;
 
-/** How many classes the leading factor has. */
+/**
+ * How many classes the leading factor has.
+ * @example classesOf(workedSystem) // 1
+ */
 export const classesOf = (system: MixedSystem): number => system.observations.classStart.length - 1;

@@ -22,7 +22,10 @@ const STILL = 1e-11;
 
 type State = { z: Float64Array; free: boolean[] };
 
-/** Shares filled up in the order of `gain` from the best down: n numbers, feasible, and the best when only the gain counts. */
+/**
+ * Shares filled up in the order of `gain` from the best down: n numbers, feasible, and the best when only the gain counts.
+ * @example greedyShares({ K: identity(2), gain: Float64Array.of(1, 0), group: Int32Array.of(0, 0), groups: 1, upper: Float64Array.of(0.7, 1) }) // [0.7, 0.3]
+ */
 export function greedyShares({ gain, group, groups, upper }: ShareProblem): Float64Array {
   const z = new Float64Array(gain.length);
   const left = new Float64Array(groups).fill(1);
@@ -38,6 +41,8 @@ export function greedyShares({ gain, group, groups, upper }: ShareProblem): Floa
 /**
  * The shares (n numbers) with the least `½ z'Kz − weight · gain'z`, from feasible shares `start`, which stay as they are. Time: a Cholesky factor of
  * the free shares a step, at most 50n + 100 steps; should they run out, the last feasible shares are answered.
+ * @example const two = { K: identity(2), gain: Float64Array.of(1, 0), group: Int32Array.of(0, 0), groups: 1, upper: Float64Array.of(1, 1) };
+ * bestShares(two, 0.5, Float64Array.of(1, 0)) // [0.75000, 0.25000]; z₁ − z₂ = ½
  */
 export function bestShares(problem: ShareProblem, weight: number, start: Float64Array): Float64Array {
   const { upper } = problem;
@@ -200,11 +205,8 @@ const sharesAt = ({ K, gain }: ShareProblem, z: Float64Array): Shares => ({
 /**
  * The largest gain with `z'Kz ≤ limit`, or, when no shares reach the limit, the smallest form there is (its `form` then exceeds the limit).
  * The weight of the gain is found by quadrupling and halving; each search starts from the last shares.
- *
- * ```ts
- * const two = { gain: Float64Array.of(1, 0), group: Int32Array.of(0, 0), groups: 1, upper: Float64Array.of(1, 1) };
- * mostGain({ K: identity(2), ...two }, 0.625).z; // ¾, ¼
- * ```
+ * @example const two = { K: identity(2), gain: Float64Array.of(1, 0), group: Int32Array.of(0, 0), groups: 1, upper: Float64Array.of(1, 1) };
+ * mostGain(two, 0.625).z // [0.75000, 0.25000]; (¾)² + (¼)² = 0.625
  */
 export function mostGain(problem: ShareProblem, limit: number): Shares {
   const smallest = sharesAt(problem, bestShares(problem, 0, greedyShares(problem)));

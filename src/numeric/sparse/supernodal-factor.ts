@@ -68,15 +68,6 @@ export function makeFactorKernels(supernodes: Supernodes, make: MakeKernels = de
 /**
  * Factors a positive semidefinite matrix, A = LL', into the heap of the kernels; its symbolic part and kernels can be used again for other values
  * (the factor before is then gone). Dependent rows are found, not refused. Time: `supernodes.flops`.
- *
- * ```ts
- * const supernodes = analyse({ size: 2, weight: Int32Array.of(1, 1), count: 1, start: Int32Array.of(0, 2), member: Int32Array.of(0, 1) });
- * const matrix = makeBlockMatrix(cliques, supernodes); // of the same cliques
- * addAt(matrix, [0, 0], [0, 0], 4);
- * addAt(matrix, [1, 0], [1, 0], 3);
- * addAt(matrix, [0, 0], [1, 0], 1);
- * const factor = factorSupernodes(matrix, makeFactorKernels(supernodes)); // factor.logDeterminant: ln 11
- * ```
  * @example const matrix = workedMatrix();
  * factorSupernodes(matrix, makeFactorKernels(matrix.supernodes)).logDeterminant // Math.log(11)
  */
