@@ -3,7 +3,7 @@ import { readGiven } from './given.ts';
 import { helpOf, helpOfAll } from './help.ts';
 import { jsonPieces } from './json-pieces.ts';
 import { tableText } from './table.ts';
-import { oneLine, WrongInput } from './wrong-input.ts';
+import { oneLine, printable, WrongInput } from './wrong-input.ts';
 
 /** Where the command line writes. */
 export type Terminal = { out(text: string): void; err(text: string): void };
@@ -13,7 +13,7 @@ function print(reply: Reply, asJson: boolean, { out, err }: Terminal): void {
     for (const piece of jsonPieces(reply.json)) out(piece);
     out('\n');
   } else for (const table of reply.tables) out(`${tableText(table)}\n\n`);
-  for (const note of reply.notes ?? []) err(`${note}\n`);
+  for (const note of reply.notes ?? []) err(`${printable(note)}\n`);
 }
 
 function unknown(name: string, commands: readonly Pick<Command, 'name'>[]): WrongInput {

@@ -11,7 +11,9 @@ const written = (cell: Cell): string => {
 /** A table as lines of text, numbers to the right. */
 export function tableText({ title, columns, rows }: Table): string {
   const cells = rows.map((row) => row.map(written));
-  const widths = columns.map((column, i) => Math.max(column.length, ...cells.map((row) => row[i]?.length ?? 0)));
+  const widths = columns.map((column, i) =>
+    cells.reduce((widest, row) => Math.max(widest, row[i]?.length ?? 0), column.length),
+  );
   const isNumber = columns.map((_, i) => rows.some((row) => typeof row[i] === 'number'));
   const lay = (row: readonly string[]) =>
     row

@@ -12,6 +12,9 @@ const GOOD: Record<string, string> = {
   'r.csv': 'queen,yard,year,honey\nA,x,2025,40\nB,x,2025,30\nC,x,2025,35\n',
   'm.json': '{"traits":["honey"],"fixed":["yard:year"],"G":[[6,-2],[-2,4]],"R":[[10]]}',
 };
+const VARIANCES = '"G":[[6,-2],[-2,4]],"R":[[10]]';
+const model = (variances: string, fixed = '["yard:year"]') => `{"traits":["honey"],"fixed":${fixed},${variances}}`;
+
 const FILES = ['--queens', 'q.csv', '--records', 'r.csv', '--model', 'm.json'];
 
 const run = (command: Command, files: Record<string, string>) => {
@@ -51,6 +54,11 @@ describe.each([kinship, breedingValuesCommand, variances] as Command[])(
         'not before the mother of her father was born',
       ],
       ['a dam without a row', 'queen,dam\nA,Z\n', 'add a row for the dam or correct the code'],
+      [
+        'a grandmother younger than her granddaughter, past a dam without a day',
+        'queen,dam,born\nA,B,2020-05-01\nB,C,\nC,,2021-05-01\n',
+        'not before any of her forebears was born',
+      ],
       ['a drone mother without a row', 'queen,mated_to\nA,Z\n', 'drone mother'],
       ['a batch without a row', 'queen,semen\nA,Z\n', 'batch'],
     ])('%s', async (_, queens, said) => {
@@ -85,6 +93,20 @@ describe.each([breedingValuesCommand, variances] as Command[])(
         { 'm.json': '{"traits":["honey"],"fixed":["yard:year"],"G":[[6,-9],[-9,4]],"R":[[10]]}' },
         'positive definite',
       ],
+      [
+        'variances no number can hold',
+        { 'm.json': model('"G":[[1e300,0],[0,1e300]],"R":[[10]]') },
+        'million million times',
+      ],
+      [
+        'variances next to nothing',
+        { 'm.json': model('"G":[[1e-300,0],[0,1e-300]],"R":[[10]]') },
+        'residual variance of 10',
+      ],
+      ['a trait taken out by itself', { 'm.json': model(VARIANCES, '["honey"]') }, 'conditions colonies stood in'],
+      ['every queen taken out', { 'm.json': model(VARIANCES, '["yard","queen:year"]') }, 'neither queen nor a trait'],
+      ['a value no colony can have', { 'r.csv': 'queen,yard,year,honey\nA,x,2025,1e200\n' }, 'below 1e15'],
+      ['a model that is not JSON', { 'm.json': '{"traits":["honey"],\n fixed}' }, 'not JSON ('],
       ['a column that is not there', { 'r.csv': 'queen,yard,year,wax\nA,x,2025,40\n' }, 'column honey'],
     ])('%s', async (_, files, said) => {
       expect(await refused(command, files as Record<string, string>)).toContain(said);
@@ -104,6 +126,23 @@ describe('what can be evaluated but says little is evaluated and warned of', () 
     const said = await warned('queen,yard,year,honey\nA,x,2025,40\nB,y,2025,30\nC,z,2025,35\n');
     expect(said).toContain('3 of the yard-years hold one colony (x:2025, y:2025, z:2025)');
     expect(said).toContain('test at least 8 together');
+  });
+  test('records from before a queen lived, and words of the model nobody knows', async () => {
+    const files = {
+      'r.csv': 'queen,yard,year,honey\nA,x,2019,40\nB,x,2025,30\nC,x,2025,35\n',
+      'm.json': model(`${VARIANCES},"fxed":["year"]`),
+    };
+    const { json } = await run(breedingValuesCommand, files);
+    const said = (json as { warnings: string[] }).warnings.join('\n');
+    expect(said).toContain('1 record from before the queen emerged (A 2019)');
+    expect(said).toContain('the model says "fxed", which is none of traits, fixed, G, R, random, groups');
+  });
+  test('a trait in which all colonies are alike', async () => {
+    const alike = 'queen,yard,year,honey\nA,x,2025,3\nB,x,2025,3\nC,x,2025,3\n';
+    expect(await warned(alike)).toContain('honey: all colonies of a yard-year have the same value');
+    const { json } = await run(variances, { 'r.csv': alike });
+    expect(json).toMatchObject({ usable: false });
+    expect((json as { warnings: string[] }).warnings[0]).toContain('there is no variance to estimate');
   });
   test('yards without a family in common', async () => {
     const queens = 'queen\nA\nB\nC\nD\n';

@@ -6,7 +6,7 @@ import {
 } from '#domain/worth/breeding-values.ts';
 import { connectedness } from '#domain/worth/connectedness.ts';
 import { sayWarnings } from '#domain/worth/say-warnings.ts';
-import type { Command, Table } from '../command.ts';
+import type { Command, Table, World } from '../command.ts';
 import type { Given } from '../given.ts';
 import { WrongInput } from '../wrong-input.ts';
 import { worthFlags, worthGiven } from './worth-input.ts';
@@ -55,6 +55,17 @@ function tablesOf(answer: BreedingValues): Table[] {
   ];
 }
 
+/** Iterations between two lines of progress; smaller stocks are done before the first. */
+const EVERY = 25;
+
+/** Tells the terminal how far the solving of a large stock is. */
+const toldOfSolving =
+  (world: World) =>
+  (iteration: number, residual: number): undefined => {
+    if (iteration % EVERY === 0)
+      world.tell(`iteration ${iteration}: residual ${residual.toExponential(1)} (done at 1e-10)`);
+  };
+
 /** Breeding values of every queen (contracts.md, command 3). */
 export const breedingValuesCommand: Command = {
   name: 'breeding-values',
@@ -70,11 +81,11 @@ export const breedingValuesCommand: Command = {
   },
   run: async (given, world) => {
     const reliability = kindGiven(given);
-    const { pedigree, records, model, groups } = await worthGiven(given, world);
-    const options = { ...(reliability && { reliability }), ...(groups && { groups }) };
+    const { pedigree, records, model, groups, doubts } = await worthGiven(given, world);
+    const options = { ...(reliability && { reliability }), ...(groups && { groups }), progress: toldOfSolving(world) };
     const answer = breedingValues(pedigree, records, model, options);
     const joined = connectedness(pedigree, records);
-    const texts = sayWarnings({ values: answer, joined, records, model });
+    const texts = [...doubts, ...sayWarnings({ values: answer, joined, records, model })];
     return {
       json: { ...answer, warnings: texts },
       get tables() {

@@ -76,7 +76,7 @@ export const variances: Command = {
     profile: { takes: 'nothing', what: 'also the likelihood along the correlation of worker and queen effect' },
   },
   run: async (given, world) => {
-    const { pedigree, records, model, groups } = await worthGiven(given, world);
+    const { pedigree, records, model, groups, doubts } = await worthGiven(given, world);
     const tell = (iteration: number, logLikelihood: number): undefined =>
       world.tell(`iteration ${iteration}: ${logLikelihood}`) as undefined;
     const answer = given.has('at-start')
@@ -84,9 +84,10 @@ export const variances: Command = {
       : estimateVariances(pedigree, records, model, { progress: tell, ...(groups && { groups }) });
     const profile = given.has('profile') ? profiles({ pedigree, records, model, groups, at: answer }) : undefined;
     const verdict = answer.usable ? 'usable' : 'not usable: keep published variances';
-    const notes = [answer.heritability.definition, ...answer.warnings.map((warning) => warning.text)];
+    const warnings = [...doubts, ...answer.warnings.map((warning) => warning.text)];
+    const notes = [answer.heritability.definition, ...warnings];
     return {
-      json: { ...answer, warnings: answer.warnings.map((warning) => warning.text), ...(profile && { profile }) },
+      json: { ...answer, warnings, ...(profile && { profile }) },
       tables: [...tablesOf(answer, model.traits), ...(profile === undefined ? [] : [profileTable(profile)])],
       notes: answer.converged === null ? notes : [...notes, `log-likelihood ${answer.logLikelihood}, ${verdict}`],
     };

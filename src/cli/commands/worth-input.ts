@@ -5,6 +5,7 @@ import { readRecords } from '#domain/worth/files/read-records.ts';
 import type { Groups } from '#domain/worth/groups.ts';
 import type { Model } from '#domain/worth/model.ts';
 import type { Records } from '#domain/worth/records.ts';
+import { sayDoubts } from '#domain/worth/say-warnings.ts';
 import type { Flag, World } from '../command.ts';
 import type { Given } from '../given.ts';
 import { WrongInput } from '../wrong-input.ts';
@@ -17,11 +18,11 @@ export const worthFlags: Readonly<Record<string, Flag>> = {
   model: { takes: 'file', what: 'MODEL.json: traits, fixed effects, G and R', needed: true },
 };
 
+/** What an evaluation is given, and sentences about what is doubtful in its files. */
+export type WorthGiven = { pedigree: Pedigree; records: Records; model: Model; groups?: Groups; doubts: string[] };
+
 /** Pedigree, records and model of the files given; throws WrongInput with everything that is wrong with them. */
-export async function worthGiven(
-  given: Given,
-  world: World,
-): Promise<{ pedigree: Pedigree; records: Records; model: Model; groups?: Groups }> {
+export async function worthGiven(given: Given, world: World): Promise<WorthGiven> {
   const pedigree = await pedigreeGiven(given, world);
   const model = readModel(await readNamed(world, given.text('model')));
   if (model.model === null) throw new WrongInput(model.problems);
@@ -29,5 +30,6 @@ export async function worthGiven(
   if (records.records === null) throw new WrongInput(records.problems);
   const { groups, problems } = readGroups(await readNamed(world, given.text('queens')), pedigree, model.model);
   if (problems.length > 0) throw new WrongInput(problems);
-  return { pedigree, records: records.records, model: model.model, ...(groups && { groups }) };
+  const doubts = sayDoubts({ unused: model.unused, early: records.early });
+  return { pedigree, records: records.records, model: model.model, doubts, ...(groups && { groups }) };
 }

@@ -1,9 +1,10 @@
 /**
- * Descent that cannot be: loops, daughters older than their mothers, semen of drones whose mother was not yet born,
+ * Descent that cannot be: loops, daughters older than their mothers or than any forebear, semen of drones whose mother was not yet born,
  * a group of unrecorded sisters named as a mother.
  */
 import { type Problem, refuse } from '#units/problem.ts';
 import { dayText } from './day-number.ts';
+import { youngestForebears } from './forebears.ts';
 import { levelsOf, type RawNodes } from './node-order.ts';
 import { FROM_QUEEN, NO_DAY, NONE, type Stock } from './stock.ts';
 
@@ -12,6 +13,7 @@ export type DescentProblemCode =
   | 'pedigree-loop'
   | 'pedigree-born-before-dam'
   | 'pedigree-born-before-drone-mother'
+  | 'pedigree-born-before-forebear'
   | 'pedigree-dam-is-group';
 
 /** One thing of the descent that cannot be, with its place and the names of those concerned. */
@@ -22,20 +24,21 @@ export type DescentProblem = Problem<DescentProblemCode>;
  * the names of those concerned, and for a loop the whole loop as text.
  *
  * A loop is a queen whose dam, or a drone mother of the semen her dam was inseminated with, is herself or one of her
- * descendants. A queen inseminated with drones of her own is none. Days are compared only where both are known, and not through a pool of
- * alternatives. At most 1000 problems are answered. `level` is that of {@link levelsOf}, by raw number. One pass over queens and sources.
+ * descendants. A queen inseminated with drones of her own is none. Days are compared where they are known, also past queens and batches without
+ * a day, and not through a pool of alternatives. At most 1000 problems are answered. `level` is that of {@link levelsOf}, by raw number. One pass over queens and sources.
  */
 export function checkDescent(stock: Stock, nodes: RawNodes): { level: Int32Array; problems: DescentProblem[] } {
   const { level, loops } = levelsOf(nodes);
   const problems = loops.slice(0, MOST).map((loop) => loopProblem(stock, loop));
   const { columns } = stock;
+  const forebears = loops.length === 0 ? youngestForebears(columns, nodes, level) : null;
   for (let i = 0; i < columns.queens && problems.length < MOST; i++) {
     const dam = columns.dam[i] as number;
     if (dam !== NONE && (columns.sisters[dam] as number) > 1) {
       const values = { queen: stock.names.queenName(i), found: stock.names.queenName(dam) };
       problems.push(refuse(`queens.${i}.dam`, 'pedigree-dam-is-group', values));
     }
-    const late = bornTooEarly(stock, i);
+    const late = bornTooEarly(stock, i) ?? bornBeforeForebear(stock, i, forebears);
     if (late) problems.push(late);
   }
   return { level, problems };
@@ -73,6 +76,14 @@ function bornTooEarly(stock: Stock, queen: number): DescentProblem | null {
     }
   }
   return null;
+}
+
+/** A queen who emerged before a forebear further up, past queens or batches whose day is not known. */
+function bornBeforeForebear(stock: Stock, queen: number, forebears: Int32Array | null): DescentProblem | null {
+  const forebear = forebears?.[queen] ?? NONE;
+  const born = stock.columns.born[queen] as number;
+  if (forebear === NONE || born === NO_DAY || born >= (stock.columns.born[forebear] as number)) return null;
+  return tooEarly(stock, 'pedigree-born-before-forebear', queen, forebear);
 }
 
 function tooEarly({ names, columns }: Stock, code: DescentProblemCode, queen: number, older: number): DescentProblem {

@@ -8,7 +8,7 @@ import { layPedigreeOf, type PedigreeProblem } from '../pedigree/pedigree.ts';
 import type { ReliabilityKind } from './breeding-values.ts';
 import { type Groups, groupsOf } from './groups.ts';
 import { effectsOf, type Model } from './model.ts';
-import type { Records } from './records.ts';
+import { type Records, TOO_LARGE } from './records.ts';
 
 /** A {@link Model} with its matrices as lists of rows. */
 export type PlainModel = {
@@ -168,7 +168,7 @@ function problemsOfRecords(rows: readonly RecordRow[], model: Model, { stock }: 
       return [refuse('records', 'worth-record-of-group', { queen: code })];
     if (levels.length < effects || levels.includes(''))
       return [refuse('records', 'worth-level-missing', { queen: code })];
-    const odd = values.find((value) => value !== null && !Number.isFinite(value));
+    const odd = values.find((value) => value !== null && !(Math.abs(value) < TOO_LARGE));
     return odd === undefined ? [] : [refuse('records', 'worth-not-a-number', { queen: code, found: String(odd) })];
   });
 }

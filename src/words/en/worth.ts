@@ -16,9 +16,23 @@ export const worth = {
   'problem.worth-not-definite':
     'These variances cannot be ({what}). Make the parts smaller, or the link of worker and queen side weaker.',
   'problem.pedigree-loop': 'A queen descends from herself ({loop}). Correct a dam, or the drones of a dam.',
-  'problem.pedigree-born-before-dam': '{found} is older than her dam. Correct one of the two days, or the dam.',
+  'problem.pedigree-born-before-dam':
+    '{queen} ({found}) is older than her dam {older} ({olderBorn}). Correct one of the two days, or the dam.',
   'problem.pedigree-born-before-drone-mother':
-    '{found} is older than a mother of the drones. Correct one of the two days, or the drones.',
+    '{queen} ({found}) is older than {older} ({olderBorn}), a mother of the drones. Correct one of the two days, or the drones.',
+  'problem.pedigree-born-before-forebear':
+    '{queen} ({found}) is older than her forebear {older} ({olderBorn}). Correct a day, or the descent between the two.',
+  'problem.pedigree-dam-is-group':
+    '{queen} has a whole group of sisters as her dam ({found}). Write the sister who was grafted from down by herself.',
+  'problem.pedigree-dam-unknown': 'A queen has a dam who is not in the stock ({found}). Correct the dam.',
+  'problem.pedigree-queen-twice': 'A queen stands in the stock twice ({found}). Take one of the two out.',
+  'problem.pedigree-pool-twice': 'Semen stands in the stock twice ({found}). Take one of the two out.',
+  'problem.pedigree-pool-unknown': 'A queen carries semen that is not in the stock ({found}). Correct the semen.',
+  'problem.pedigree-pool-empty': 'Semen has no source ({found}). Name its drone mothers.',
+  'problem.pedigree-source-unknown': 'Semen has a source who is not in the stock ({found}). Correct the drone mother.',
+  'problem.pedigree-share-not-positive': 'A share of semen is {found}. Shares are above 0.',
+  'problem.pedigree-drones-not-positive': 'A number of drones is {found}. It is above 0.',
+  'problem.pedigree-sisters-not-whole': 'A group of sisters counts {found}. It is a whole number of 1 or more.',
 
   'yard.records': 'Seasons',
   'records.title': 'Seasons',

@@ -78,6 +78,10 @@ const WORDS = {
     expected: 'a day not before the mother of her father was born',
     remedy: 'correct one of the two days or the drone mother',
   },
+  'born-before-forebear': {
+    expected: 'a day not before any of her forebears was born',
+    remedy: 'correct one of the two days, or a dam, drone mother or batch between them',
+  },
   'dam-is-group': {
     expected: 'one queen as dam, not a group of sisters',
     remedy: 'give the sister who was grafted from a row of her own',

@@ -143,6 +143,15 @@ describe('what cannot be is named with its row and column', () => {
       'queen,dam,born,mated_to\nM,,2020-05-01,D\nD,,2025-05-01,\nA,M,2024-05-01,\n',
       [['born-before-drone-mother', 4, 'born', '"2024-05-01", while D was born 2025-05-01']],
     ],
+    // past a dam and past a drone mother whose days are not known
+    [
+      'queen,dam,born\nG,,2025-05-01\nM,G,\nA,M,2024-05-01\n',
+      [['born-before-forebear', 4, 'born', '"2024-05-01", while G was born 2025-05-01']],
+    ],
+    [
+      'queen,dam,born,mated_to\nE,,2025-05-01,\nD,E,,\nM,,2020-05-01,D\nA,M,2024-05-01,\n',
+      [['born-before-forebear', 5, 'born', '"2024-05-01", while E was born 2025-05-01']],
+    ],
   ])('%j', (text, expected) => expect(problems(text)).toEqual(expected));
 
   const queens = 'queen,semen\nA,b\nB,\n';
@@ -163,6 +172,18 @@ describe('what cannot be is named with its row and column', () => {
     ],
     ['batch,source\nb,A\nb\n', [['row-length', 3, undefined, '1 fields']]],
   ])('semen %j', (text, expected) => expect(problems(queens, text)).toEqual(expected));
+
+  test('a batch made of a batch with drones of a queen not yet born', () => {
+    const stock = 'queen,dam,born,semen\nD,,2025-05-01,\nM,,2020-05-01,b\nA,M,2024-05-01,\n';
+    expect(problems(stock, 'batch,source,drones\nb,c,\nc,D,5\n')).toEqual([
+      ['born-before-forebear', 4, 'born', '"2024-05-01", while D was born 2025-05-01'],
+    ]);
+  });
+
+  test('either of two alternatives may be the true one, so neither refuses a day', () => {
+    const stock = 'queen,dam,born,mated_to\nE,,2025-05-01,\nD,E,,\nF,,,\nM,,2020-05-01,D|F\nA,M,2024-05-01,\n';
+    expect(problems(stock)).toEqual([]);
+  });
 });
 
 test('every problem says what to do', () => {

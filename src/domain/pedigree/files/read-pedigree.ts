@@ -141,6 +141,7 @@ const CODES = {
   'pedigree-loop': 'loop',
   'pedigree-born-before-dam': 'born-before-dam',
   'pedigree-born-before-drone-mother': 'born-before-drone-mother',
+  'pedigree-born-before-forebear': 'born-before-forebear',
   'pedigree-dam-is-group': 'dam-is-group',
 } as const;
 

@@ -10,8 +10,13 @@ import type { FileProblem } from '../../pedigree/files/file-problem.ts';
 import type { NamedBytes } from '../../pedigree/files/read-pedigree.ts';
 import type { Model } from '../model.ts';
 
-/** The model, or everything that is wrong with the file. */
-export type ReadModel = { model: Model; problems: [] } | { model: null; problems: FileProblem[] };
+/** The model with the keys of the file it does not know, or everything that is wrong with the file. */
+export type ReadModel =
+  | { model: Model; unused: readonly string[]; problems: [] }
+  | { model: null; problems: FileProblem[] };
+
+/** What a model file may say. */
+export const MODEL_KEYS: readonly string[] = ['traits', 'fixed', 'G', 'R', 'random', 'groups'];
 
 type Said = { key: string; code: string; found: string; expected: string; remedy?: string };
 
@@ -21,29 +26,38 @@ export function readModel(file: NamedBytes): ReadModel {
   const say = ({ key, code, found, expected, remedy = 'correct the model file' }: Said): void => {
     problems.push({ file: file.name, ...(key === '' ? {} : { column: key }), code, found, expected, remedy });
   };
-  const json = parse(file.bytes);
+  const { json, broken } = parse(file.bytes);
   if (typeof json !== 'object' || json === null || Array.isArray(json)) {
-    const found = json === undefined ? 'something that is not JSON' : 'no JSON object';
+    const found = broken ?? 'no JSON object';
     say({ key: '', code: 'model-not-json', found, expected: '{"traits":…,"fixed":…,"G":…,"R":…}' });
     return { model: null, problems };
   }
   const given = json as Record<string, unknown>;
   const traits = readTraits(given.traits, say);
-  const fixed = readFixed(given.fixed, say);
+  const fixed = readFixed(given.fixed, traits, say);
   if (traits.length === 0) return { model: null, problems };
   const G = readMatrix('G', given.G, 2 * traits.length, say);
   const R = readMatrix('R', given.R, traits.length, say);
-  const random = readRandom(given.random, { fixed, traits: traits.length }, say);
+  const random = readRandom(given.random, { fixed, traits }, say);
   const groups = readGroups(given.groups, say);
   if (problems.length > 0 || G === null || R === null) return { model: null, problems };
-  return { model: { traits, fixed, G, R, ...(random && { random }), ...(groups && { groups }) }, problems: [] };
+  farApart({ traits, G, R }, say);
+  if (problems.length > 0) return { model: null, problems };
+  const unused = Object.keys(given).filter((key) => !MODEL_KEYS.includes(key));
+  return { unused, model: { traits, fixed, G, R, ...(random && { random }), ...(groups && { groups }) }, problems: [] };
 }
 
 const namesIn = (entry: string): string[] => entry.split(':').map((name) => name.trim());
 const sameEffect = (a: readonly string[], b: readonly string[]): boolean =>
   [...a].sort().join() === [...b].sort().join();
 
-type Beside = { fixed: readonly (readonly string[])[]; traits: number };
+/** A column that says nothing of the conditions a colony stood in: it would take out the very thing asked for. */
+const isNoCondition = (entry: readonly string[], traits: readonly string[]): boolean =>
+  entry.some((name) => name === 'queen' || traits.includes(name));
+const CONDITIONS =
+  'columns of the conditions colonies stood in, such as yard, year or tester; neither queen nor a trait';
+
+type Beside = { fixed: readonly (readonly string[])[]; traits: readonly string[] };
 
 function readRandom(value: unknown, { fixed, traits }: Beside, say: Say): Model['random'] | null {
   if (value === undefined) return null;
@@ -59,7 +73,9 @@ function readRandom(value: unknown, { fixed, traits }: Beside, say: Say): Model[
     const remedy = 'take it out of "fixed" or out of "random"';
     say({ key: 'random', code: 'model-random-fixed', found: `"${name}", also fixed`, expected: 'one of both', remedy });
   }
-  const covariance = readMatrix('random', matrix, traits, say);
+  if (isNoCondition(effect, traits))
+    say({ key: 'random', code: 'model-no-condition', found: `"${name}"`, expected: CONDITIONS });
+  const covariance = readMatrix('random', matrix, traits.length, say);
   return covariance && { effect, covariance };
 }
 
@@ -89,12 +105,13 @@ function readGroups(value: unknown, say: Say): Model['groups'] | null {
   };
 }
 
-function parse(bytes: Uint8Array): unknown {
+/** The JSON, or in `broken` what is there instead, with what the engine says of it. */
+function parse(bytes: Uint8Array): { json?: unknown; broken?: string } {
   const mark = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf ? 3 : 0;
   try {
-    return JSON.parse(decodeUtf8(bytes, mark));
-  } catch {
-    return undefined;
+    return { json: JSON.parse(decodeUtf8(bytes, mark)) };
+  } catch (error) {
+    return { broken: `something that is not JSON (${error instanceof Error ? error.message : error})` };
   }
 }
 
@@ -117,7 +134,7 @@ function readTraits(value: unknown, say: Say): string[] {
   return traits;
 }
 
-function readFixed(value: unknown, say: Say): string[][] {
+function readFixed(value: unknown, traits: readonly string[], say: Say): string[][] {
   const expected = 'a list of columns or interactions, such as ["yard:year"]';
   if (!Array.isArray(value) || !value.every((entry) => typeof entry === 'string')) {
     say({ key: 'fixed', code: 'model-fixed', found: JSON.stringify(value) ?? 'nothing', expected });
@@ -127,6 +144,8 @@ function readFixed(value: unknown, say: Say): string[][] {
   for (const [k, entry] of fixed.entries()) {
     const written = String(value[k]);
     if (entry.some((name) => name === '')) say({ key: 'fixed', code: 'model-fixed', found: `"${written}"`, expected });
+    if (isNoCondition(entry, traits))
+      say({ key: 'fixed', code: 'model-no-condition', found: `"${written}"`, expected: CONDITIONS });
     if (fixed.findIndex((other) => sameEffect(other, entry)) < k) {
       say({ key: 'fixed', code: 'model-fixed-twice', found: `"${written}" twice`, expected: 'each fixed effect once' });
     }
@@ -174,6 +193,31 @@ function readMatrix(key: 'G' | 'R' | 'random', value: unknown, size: number, say
     return null;
   }
   return matrix;
+}
+
+/** Variances of effects and of what is left further apart than this are out of reach of numbers with 16 digits. */
+const FAR_APART = 1e12;
+
+/** Variances of a trait so unlike its residual variance, or so large or small at all, that nothing can be worked out from them. */
+function farApart({ traits, G, R }: Pick<Model, 'traits' | 'G' | 'R'>, say: Say): void {
+  const t = traits.length;
+  for (const [s, trait] of traits.entries()) {
+    const residual = R[s * t + s] as number;
+    for (const e of [2 * s, 2 * s + 1]) {
+      const variance = G[e * 2 * t + e] as number;
+      const ratio = variance / residual;
+      const isNear = ratio < FAR_APART && ratio > 1 / FAR_APART && Math.abs(Math.log10(residual)) < 100;
+      if (isNear) continue;
+      say({
+        key: 'G',
+        code: 'model-far-apart',
+        found: `a variance of ${variance} beside a residual variance of ${residual} (${trait})`,
+        expected: 'variances in squares of the unit of the trait, not a million million times apart',
+        remedy: 'correct the variances; write a trait in a unit in which its spread is about 1 to 100',
+      });
+      return;
+    }
+  }
 }
 
 function describe(value: unknown): string {

@@ -9,14 +9,20 @@ import {
   pushInt,
   pushNumber,
 } from '#numeric/csv/growing.ts';
+import { yearOfDayNumber } from '../../pedigree/day-number.ts';
 import { csvFileProblem, type FileProblem, fileProblem } from '../../pedigree/files/file-problem.ts';
 import type { NamedBytes } from '../../pedigree/files/read-pedigree.ts';
 import { NONE, type Stock } from '../../pedigree/stock.ts';
 import { effectsOf, type Model } from '../model.ts';
-import type { Records } from '../records.ts';
+import { type Records, TOO_LARGE } from '../records.ts';
 
-/** The records, or everything that is wrong with the file. */
-export type ReadRecords = { records: Records; problems: [] } | { records: null; problems: FileProblem[] };
+/** A record of a year before its queen emerged. */
+export type EarlyRecord = { queen: string; year: number };
+
+/** The records with those of a year before their queen emerged, or everything that is wrong with the file. */
+export type ReadRecords =
+  | { records: Records; early: readonly EarlyRecord[]; problems: [] }
+  | { records: null; problems: FileProblem[] };
 
 const MOST_PROBLEMS = 1000;
 
@@ -34,6 +40,7 @@ type Reading = {
   names: Map<string, number>[];
   /** Year of the last row of each queen by row index, to find a queen and year that stand twice. */
   seen: Map<number, string[]>;
+  early: EarlyRecord[];
   problems: FileProblem[];
 };
 
@@ -58,6 +65,7 @@ export function readRecords(file: NamedBytes, stock: Stock, model: Model): ReadR
     levels: effects.map(() => growingInts(1024)),
     names: effects.map(() => new Map()),
     seen: new Map(),
+    early: [],
     problems: [],
   };
   const malformed = eachRow(csv, (row) => readRow(reading, row), MOST_PROBLEMS);
@@ -65,7 +73,7 @@ export function readRecords(file: NamedBytes, stock: Stock, model: Model): ReadR
   if (all.length === 0) all.push(...withoutValues(reading, model));
   if (all.length > 0)
     return { records: null, problems: all.sort((a, b) => (a.row ?? 0) - (b.row ?? 0)).slice(0, MOST_PROBLEMS) };
-  return { records: recordsOf(reading), problems: [] };
+  return { records: recordsOf(reading), early: reading.early, problems: [] };
 }
 
 function missingColumns(file: string, csv: Csv, model: Model): FileProblem[] {
@@ -90,12 +98,12 @@ function readRow(reading: Reading, row: CsvRow): void {
   const { csv, traits } = reading;
   const values = traits.map((column) => {
     const value = fieldNumber(csv, row, column);
-    if (value !== null && Number.isNaN(value)) {
+    if (value !== null && !(Math.abs(value) < TOO_LARGE)) {
       const found = `"${fieldText(csv, row, column)}"`;
       say(reading, row, column, {
         code: 'value-not-a-number',
         found,
-        expected: 'a number or nothing',
+        expected: Number.isNaN(value) ? 'a number or nothing' : 'a number a colony can have, below 1e15',
         remedy: 'correct it or leave it empty',
       });
     }
@@ -136,6 +144,7 @@ function readQueen(reading: Reading, row: CsvRow): number {
     });
   }
   const year = reading.year < 0 ? '' : fieldText(csv, row, reading.year);
+  noteEarly(reading, queen, year);
   const years = reading.seen.get(queen);
   if (years === undefined) reading.seen.set(queen, [year]);
   else if (!years.includes(year)) years.push(year);
@@ -146,6 +155,13 @@ function readQueen(reading: Reading, row: CsvRow): number {
       remedy: 'join the two rows or correct the year',
     });
   return queen;
+}
+
+/** A year that is one, before the year the queen emerged. */
+function noteEarly({ stock, early }: Reading, queen: number, text: string): void {
+  const born = yearOfDayNumber(stock.columns.born[queen] as number);
+  if (born === null || !/^\d{4}$/.test(text) || Number(text) >= born) return;
+  early.push({ queen: stock.names.queenName(queen), year: Number(text) });
 }
 
 /** `value-of-a:value-of-b`, or null when one of them is empty. */

@@ -91,7 +91,7 @@ describe('model', () => {
       ...over,
     });
   test.each([
-    ['{', [['model-not-json', undefined, 'something that is not JSON']]],
+    ['{', [['model-not-json', undefined, expect.stringContaining('something that is not JSON (')]]],
     ['[]', [['model-not-json', undefined, 'no JSON object']]],
     [given({ traits: [] }), [['model-traits', 'traits', '[]']]],
     [

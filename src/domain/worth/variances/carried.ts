@@ -4,6 +4,7 @@ import type { Pedigree } from '../../pedigree/laid-pedigree.ts';
 import { FROM_QUEEN, NONE, sourcesOf } from '../../pedigree/stock.ts';
 import type { Model } from '../model.ts';
 import type { Records } from '../records.ts';
+import { traitsAllAlike } from '../traits-all-alike.ts';
 
 /** `decides`: the estimate should not be used. `text` is an English sentence with its advice. */
 export type VarianceWarning = { code: string; text: string; decides: boolean };
@@ -22,7 +23,7 @@ type Given = {
 
 /**
  * Everything that speaks against estimated variances; none when nothing does. Errors are standard errors in the places of G and R (squares of the
- * traits' units), null where there is none to tell, which counts as larger than the variance. It decides against an estimate: fewer than 300 records or 20
+ * traits' units), null where there is none to tell, which counts as larger than the variance. It decides against an estimate: a trait without differences, fewer than 300 records or 20
  * drone mothers, a correlation of worker and queen effect beyond ±0.98, a genetic variance of 0, both variances of a trait below their standard errors, a
  * search that did not end by itself; it only warns from ±0.9 and of one variance. The limits are judgement, from simulation (16 replicates of 1000
  * colonies: standard errors of a third of the variance).
@@ -34,10 +35,14 @@ export function warningsOf(given: Given): VarianceWarning[] {
   return [...tooLittle(given), ...atTheEdge(given.maximum.model), ...uncertain(given), ...notConverged(given)];
 }
 
-function tooLittle({ pedigree, records }: Given): VarianceWarning[] {
+function tooLittle({ pedigree, records, maximum }: Given): VarianceWarning[] {
   const out: VarianceWarning[] = [];
+  for (const trait of traitsAllAlike(records, maximum.model.traits)) {
+    const text = `${trait}: all colonies of a yard-year have the same value; there is no variance to estimate and its likelihood has no maximum; leave the trait out`;
+    out.push({ code: 'no-differences', text, decides: true });
+  }
   if (records.count < LEAST_RECORDS) {
-    const text = `${records.count} records are too few to estimate variances (at least ${LEAST_RECORDS}); use published ones`;
+    const text = `${records.count} record${records.count === 1 ? ' is' : 's are'} too few to estimate variances (at least ${LEAST_RECORDS}); use published ones`;
     out.push({ code: 'too-few-records', text, decides: true });
   }
   const mothers = droneMothers(pedigree, records);
