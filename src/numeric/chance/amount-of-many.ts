@@ -50,6 +50,7 @@ export function reachByCount(wanted: number, most: number, each: EachBrings): Fl
 /**
  * The chance, Σ_k counts[k] · reach[k], that a doubtful count of pieces reaches what {@link reachByCount} was asked for; counts beyond `reach` take
  * its last.
+ * @example amountAtLeast(Float64Array.of(0, 0.5, 1), Float64Array.of(0.25, 0.5, 0.25)) // 0.5
  */
 export function amountAtLeast(reach: Float64Array, counts: CountChances): number {
   let sum = 0;

@@ -14,6 +14,7 @@ const clamp = (value: number, low: number, high: number) => Math.min(high, Math.
 /**
  * ln of C(n, k) B(k + a, n − k + b)/B(a, b): the log-probability of k of n when the share itself is a Beta(a, b) draw. 0 <= k <= n, a, b > 0; throws
  * outside (see {@link logGamma}).
+ * @example betaBinomialLog(1, 1, 2, 3) // Math.log(2 / 5); the mean of Beta(2, 3)
  */
 export function betaBinomialLog(k: number, n: number, a: number, b: number): number {
   return logGamma(n + 1) - logGamma(k + 1) - logGamma(n - k + 1) + logBeta(k + a, n - k + b) - logBeta(a, b);
@@ -62,7 +63,7 @@ function stepFrom({ m, s, mm, ms, ss }: Slopes, { spread }: BetaSpread): BetaSpr
  * Groups without trials are passed over. When all groups agree better than chance the spread is 0; when all trials
  * succeeded (or none) the mean is 1 (or 0) with spread 0. Throws when there is no trial at all. Time: at most 200 steps, each a few passes over all
  * trials.
- * @example fitBetaSpread([{ successes: 9, trials: 10 }, { successes: 4, trials: 10 }, { successes: 7, trials: 10 }]) // mean 0.667, spread 0.106
+ * @example fitBetaSpread([{ successes: 9, trials: 10 }, { successes: 4, trials: 10 }, { successes: 7, trials: 10 }]) // { mean: 0.667, spread: 0.106 }
  */
 export function fitBetaSpread(tallies: readonly Tally[]): BetaSpread {
   const tried = tallies.filter(({ trials }) => trials > 0);
@@ -97,6 +98,7 @@ function climb(tallies: readonly Tally[], at: BetaSpread, from: number, step: Be
 /**
  * The share of one group drawn towards the mean of all: (x + a)/(n + a + b), 0-1, written so that spread 0 gives the mean; a group without trials
  * gets it too.
+ * @example shrink({ successes: 9, trials: 10 }, { mean: 0.5, spread: 0.1 }) // 0.7; (9 + 5) / (10 + 10)
  */
 export function shrink({ successes, trials }: Tally, { mean, spread }: BetaSpread): number {
   return (mean + spread * successes) / (1 + spread * trials);

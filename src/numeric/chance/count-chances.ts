@@ -3,7 +3,7 @@ export type CountChances = Float64Array;
 
 /**
  * Chances of the sum of two independent counts (their convolution): a.length + b.length − 1 numbers. Time: the product of the lengths.
- * @example addCounts(Float64Array.of(0.5, 0.5), Float64Array.of(0.5, 0.5)) // 0.25, 0.5, 0.25
+ * @example addCounts(Float64Array.of(0.5, 0.5), Float64Array.of(0.5, 0.5)) // [0.25, 0.5, 0.25]
  */
 export function addCounts(a: CountChances, b: CountChances): CountChances {
   const sum = new Float64Array(a.length + b.length - 1);
@@ -13,17 +13,26 @@ export function addCounts(a: CountChances, b: CountChances): CountChances {
   return sum;
 }
 
-/** The chance of at least k, 0-1; 0 for a k beyond the last count. */
+/**
+ * The chance of at least k, 0-1; 0 for a k beyond the last count.
+ * @example countAtLeast(1, Float64Array.of(0.25, 0.5, 0.25)) // 0.75
+ */
 export function countAtLeast(k: number, chances: CountChances): number {
   let sum = 0;
   for (let i = chances.length - 1; i >= Math.max(0, k); i--) sum += chances[i] ?? 0;
   return Math.min(1, sum);
 }
 
-/** The mean count, Σ k · chances[k]. */
+/**
+ * The mean count, Σ k · chances[k].
+ * @example meanCount(Float64Array.of(0.25, 0.5, 0.25)) // 1
+ */
 export const meanCount = (chances: CountChances): number => chances.reduce((sum, share, k) => sum + k * share, 0);
 
-/** The quantile at `share` (0-1): the least k with P(count <= k) >= share; the last count where rounding leaves none. */
+/**
+ * The quantile at `share` (0-1): the least k with P(count <= k) >= share; the last count where rounding leaves none.
+ * @example countQuantile(0.3, Float64Array.of(0.25, 0.5, 0.25)) // 1
+ */
 export function countQuantile(share: number, chances: CountChances): number {
   let sum = 0;
   for (let k = 0; k < chances.length; k++) {

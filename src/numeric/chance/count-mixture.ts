@@ -32,7 +32,7 @@ function addBinomial(into: CountChances, n: number, p: number, weight: number): 
  * How many of n come through when each does with the same, doubtful share: the binomial mixed over the nodes of the share,
  * P(k) = Σ_i weight_i C(n, k) p_iᵏ (1 − p_i)ⁿ⁻ᵏ, n + 1 numbers. n whole, >= 0, to tens of thousands; a share above 1 counts as 1. For Beta shares of
  * several steps it is the chain of count-steps.ts, as near as the nodes allow. Time: nodes × counts that have any weight (some √n each).
- * @example throughChances(2, factorProduct([{ kind: 'point', value: 0.5 }])) // 0.25, 0.5, 0.25
+ * @example throughChances(2, factorProduct([{ kind: 'point', value: 0.5 }])) // [0.25, 0.5, 0.25]
  */
 export function throughChances(n: number, share: Nodes): CountChances {
   const chances = new Float64Array(n + 1);
@@ -42,7 +42,10 @@ export function throughChances(n: number, share: Nodes): CountChances {
   return chances;
 }
 
-/** The chance, 0-1, that at least k of n come through: {@link atLeast} mixed over the nodes, without the other counts. */
+/**
+ * The chance, 0-1, that at least k of n come through: {@link atLeast} mixed over the nodes, without the other counts.
+ * @example throughAtLeast(1, 2, factorProduct([{ kind: 'point', value: 0.5 }])) // 0.75
+ */
 export function throughAtLeast(k: number, n: number, share: Nodes): number {
   return share.weights.reduce((sum, weight, i) => sum + weight * atLeast(k, n, shareAt(share, i)), 0);
 }

@@ -41,6 +41,7 @@ function addBetaBinomial(into: CountChances, { m, a, b, weight }: Step): void {
  * The chances of a count after one step that each comes through with the same share, known or a Beta (drawn once for all of them): exactly,
  * the binomial or beta-binomial of every count before; as many numbers as before. Time: the square of that. Meant for counts up to some hundred;
  * count-mixture.ts takes thousands.
+ * @example stepThrough(known(2), { kind: 'point', value: 0.5 }) // [0.25, 0.5, 0.25]
  */
 export function stepThrough(before: CountChances, share: Share): CountChances {
   const after = new Float64Array(before.length);
@@ -50,7 +51,10 @@ export function stepThrough(before: CountChances, share: Share): CountChances {
   return after;
 }
 
-/** The chances of a count that is known: `count` + 1 numbers, the last 1, the others 0. */
+/**
+ * The chances of a count that is known: `count` + 1 numbers, the last 1, the others 0.
+ * @example known(2) // [0, 0, 1]
+ */
 export function known(count: number): CountChances {
   const chances = new Float64Array(count + 1);
   chances[count] = 1;
@@ -59,7 +63,7 @@ export function known(count: number): CountChances {
 
 /**
  * The chances of 0 … n after several steps one after another, beginning with n: {@link stepThrough} for each share.
- * @example throughSteps(2, [{ kind: 'point', value: 0.5 }, { kind: 'point', value: 0.5 }]) // 0.5625, 0.375, 0.0625
+ * @example throughSteps(2, [{ kind: 'point', value: 0.5 }, { kind: 'point', value: 0.5 }]) // [0.5625, 0.375, 0.0625]
  */
 export const throughSteps = (n: number, shares: readonly Share[]): CountChances => shares.reduce(stepThrough, known(n));
 

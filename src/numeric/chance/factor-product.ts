@@ -104,7 +104,8 @@ function settle({ values, weights }: Nodes, mean: number): Nodes {
  * The distribution of the product of independent factors, by adding up their logarithms on a grid of half a per cent; the mean is exact.
  * `width` is how far nodes may be drawn together (1 % unless told). A count through such a share has its distribution function within 1e-3 of the
  * exact one while the mean share is below about 0.8 (nearer to 1 use count-steps.ts; count-mixture.test.ts compares). No factor: the one node 1.
- * @example factorProduct([{ kind: 'share', mean: 0.8, sd: 0.1 }, { kind: 'point', value: 0.5 }])
+ * @example const { values, weights } = factorProduct([{ kind: 'share', mean: 0.8, sd: 0.1 }, { kind: 'point', value: 0.5 }]);
+ * values.reduce((sum, value, i) => sum + value * weights[i], 0) // 0.4
  */
 export function factorProduct(factors: readonly Factor[], width = 0.01): Nodes {
   const mean = factors.reduce((product, factor) => product * meanOf(factor), 1);

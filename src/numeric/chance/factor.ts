@@ -40,13 +40,19 @@ export function factorBelow(factor: Extract<Factor, { kind: 'share' | 'size' }>)
   return (x) => normalBelow((Math.log(x) - middle) / Math.sqrt(spread));
 }
 
-/** Whether nothing is in doubt about it: a point, a standard deviation of 0, or a share of 1. */
+/**
+ * Whether nothing is in doubt about it: a point, a standard deviation of 0, or a share of 1.
+ * @example isPoint({ kind: 'share', mean: 0.8, sd: 0 }) // true
+ */
 export const isPoint = (factor: Factor): boolean =>
   factor.kind === 'point' ||
   (factor.kind !== 'list' && factor.sd === 0) ||
   (factor.kind === 'share' && factor.mean >= 1);
 
-/** The mean of a factor; of a list Σ weight·value / Σ weight. */
+/**
+ * The mean of a factor; of a list Σ weight·value / Σ weight.
+ * @example meanOf({ kind: 'list', values: [1, 4], weights: [2, 1] }) // 2
+ */
 export function meanOf(factor: Factor): number {
   if (factor.kind === 'point') return factor.value;
   if (factor.kind !== 'list') return factor.mean;

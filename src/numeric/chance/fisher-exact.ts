@@ -8,6 +8,7 @@ const TIE = 1 + 1e-7;
 /**
  * How often chance alone makes two groups differ as much as they do: Fisher's exact test, two-sided (all tables with the same margins
  * that are no more likely than the one seen). `a` of `m` in one group, `b` of `n` in the other. 1 when either group is empty.
+ * Source: Fisher 1935, J R Stat Soc 98:39; two sides by the likelihood of tables, as R's `fisher.test` does.
  * @example fisherExact({ a: 37, m: 59, b: 50, n: 59 }) // 0.0114
  */
 export function fisherExact({ a, m, b, n }: { a: number; m: number; b: number; n: number }): number {

@@ -43,7 +43,10 @@ export function incompleteBeta(a: number, b: number, x: number): number {
   return 1 - front(b, a, 1 - x) * fraction(b, a, 1 - x);
 }
 
-/** 1 − I_x(a, b) = I_{1−x}(b, a) = P(Beta(a, b) > x), keeping its digits where it is small. Throws as {@link incompleteBeta}. */
+/**
+ * 1 − I_x(a, b) = I_{1−x}(b, a) = P(Beta(a, b) > x), keeping its digits where it is small. Throws as {@link incompleteBeta}.
+ * @example incompleteBetaAbove(2, 3, 0.5) // 0.3125
+ */
 export function incompleteBetaAbove(a: number, b: number, x: number): number {
   return incompleteBeta(b, a, 1 - x);
 }

@@ -40,7 +40,7 @@ function check(a: number, x: number): void {
 /**
  * The regularised lower incomplete gamma function P(a, x) = P(Gamma(a, 1) <= x), for a > 0, x >= 0.
  * Relative error below 1e-12 for a up to 1e5, checked against scipy (tests/golden/chance). Throws outside its range.
- * @example incompleteGamma(1, 1) // 1 − 1/e
+ * @example incompleteGamma(1, 1) // 1 - Math.exp(-1)
  */
 export function incompleteGamma(a: number, x: number): number {
   check(a, x);
@@ -49,7 +49,10 @@ export function incompleteGamma(a: number, x: number): number {
   return x < a + 1 ? series(a, x) : 1 - fraction(a, x);
 }
 
-/** Q(a, x) = 1 − P(a, x) = P(Gamma(a, 1) > x), keeping its digits where it is small. Throws as {@link incompleteGamma}. */
+/**
+ * Q(a, x) = 1 − P(a, x) = P(Gamma(a, 1) > x), keeping its digits where it is small. Throws as {@link incompleteGamma}.
+ * @example incompleteGammaAbove(1, 1) // Math.exp(-1)
+ */
 export function incompleteGammaAbove(a: number, x: number): number {
   check(a, x);
   if (x === 0) return 1;
@@ -60,7 +63,7 @@ export function incompleteGammaAbove(a: number, x: number): number {
 /**
  * The x with P(a, x) = `share`: the quantile of a Gamma distribution with scale 1. Infinite for a share of 1. Throws when `share` is not 0-1 or a not
  * above 0.
- * @example gammaQuantile(0.5, 1) // ln 2
+ * @example gammaQuantile(0.5, 1) // Math.log(2)
  */
 export function gammaQuantile(share: number, a: number): number {
   if (!(share >= 0 && share <= 1)) throw new RangeError(`gammaQuantile wants a share 0-1, got ${share}`);

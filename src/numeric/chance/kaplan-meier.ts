@@ -19,7 +19,10 @@ export type CurveStep = {
   high: number | null;
 };
 
-/** Whether a case was watched at all: it began before it ended. */
+/**
+ * Whether a case was watched at all: it began before it ended.
+ * @example isWatched({ from: 3, time: 3, happened: true }) // false
+ */
 export const isWatched = ({ from, time }: Watched): boolean => from === undefined || from < time;
 
 /**

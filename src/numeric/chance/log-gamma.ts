@@ -11,7 +11,7 @@ const HALF_LOG_TWO_PI = 0.9189385332046728;
 /**
  * ln Γ(x) for x > 0, relative error below 1e-14 (absolute near the zeros at 1 and 2).
  * Lanczos 1964 with the coefficients above. Throws for x <= 0 or NaN.
- * @example logGamma(5) // ln 24
+ * @example logGamma(5) // Math.log(24)
  */
 export function logGamma(x: number): number {
   if (!(x > 0)) throw new RangeError(`logGamma wants x > 0, got ${x}`);
@@ -23,5 +23,8 @@ export function logGamma(x: number): number {
   return (x - 0.5) * Math.log(t) - t + HALF_LOG_TWO_PI + Math.log(sum);
 }
 
-/** ln B(a, b) = ln Γ(a)Γ(b)/Γ(a + b) for a, b > 0; throws otherwise. Loses digits where a or b is large beside the other. */
+/**
+ * ln B(a, b) = ln Γ(a)Γ(b)/Γ(a + b) for a, b > 0; throws otherwise. Loses digits where a or b is large beside the other.
+ * @example logBeta(2, 3) // Math.log(1 / 12)
+ */
 export const logBeta = (a: number, b: number): number => logGamma(a) + logGamma(b) - logGamma(a + b);

@@ -79,8 +79,10 @@ function quadratic(variance: Float64Array, x: Float64Array): { statistic: number
  * The log-rank test of two or more groups (Mantel 1966, Cancer Chemother Rep 50:163; Peto and Peto 1972, J R Stat Soc A 135:185) with the
  * hypergeometric variance, in strata where they are given, and with late beginnings: at risk at t are all with from < t <= time. The order of cases and the
  * names of groups do not matter. A group nobody of which was at risk beside others counts for nothing.
+ * In the example 2 events are seen where 2/4 + 1/3 were expected, with variance 1/4 + 2/9.
  * @param groups how many groups there are; every `group` is 0 … groups − 1
- * @example logRank(cases, 2).p // 0.19
+ * @example const times = [{ time: 1, group: 0 }, { time: 2, group: 0 }, { time: 3, group: 1 }].map((one) => ({ ...one, happened: true }));
+ * logRank([...times, { time: 4, happened: false, group: 1 }], 2).statistic // (7 / 6) ** 2 / (17 / 36)
  */
 export function logRank(cases: readonly GroupedCase[], groups: number): LogRank {
   const watched = cases.filter(isWatched);

@@ -2,7 +2,7 @@
  * Where an increasing function crosses zero between `low` and `high`, by bisection with secant steps (the Illinois form of
  * regula falsi, Dowell and Jarratt 1971), to the last digit a double can hold.
  * `f(low) <= 0 <= f(high)` must hold; otherwise the nearer end is returned. At most 400 calls of f.
- * @example rootBetween((x) => x * x - 2, 0, 2) // √2
+ * @example rootBetween((x) => x * x - 2, 0, 2) // Math.sqrt(2)
  */
 export function rootBetween(f: (x: number) => number, low: number, high: number): number {
   let [a, b] = [low, high];

@@ -17,7 +17,7 @@ export function failureStep(acceptable: number, bad: number): number {
 
 /**
  * The height of the line after each outcome, and the places (counted from 1) where it signals; it starts at 0 again after each.
- * @example walkRun([true, true, false, true], { failure: 4, signal: 8 }) // heights 4, 8, 0, 4; signals [2]
+ * @example walkRun([true, true, false, true], { failure: 4, signal: 8 }) // { heights: [4, 8, 0, 4], signals: [2] }
  */
 export function walkRun(
   failed: readonly boolean[],

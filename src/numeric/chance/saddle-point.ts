@@ -7,14 +7,20 @@ import { logGamma } from './log-gamma.ts';
 
 const HALF_LOG_TWO_PI = 0.9189385332046728;
 
-/** ln n! − Stirling's approximation, for real n > 0: the series 1/12n − 1/360n³ + … from 15 on. */
+/**
+ * ln n! − Stirling's approximation, for real n > 0: the series 1/12n − 1/360n³ + … from 15 on.
+ * @example stirlingError(1) // 1 - Math.log(2 * Math.PI) / 2
+ */
 export function stirlingError(n: number): number {
   if (n <= 15) return logGamma(n + 1) - (n + 0.5) * Math.log(n) + n - HALF_LOG_TWO_PI;
   const square = n * n;
   return (1 / 12 - (1 / 360 - (1 / 1260 - (1 / 1680 - 1 / 1188 / square) / square) / square) / square) / n;
 }
 
-/** x ln(x/m) + m − x >= 0 without cancellation, for x, m > 0 (Loader's deviance, his D₀). */
+/**
+ * x ln(x/m) + m − x >= 0 without cancellation, for x, m > 0 (Loader's deviance, his D₀).
+ * @example devianceTerm(2, 1) // 2 * Math.log(2) - 1
+ */
 export function devianceTerm(x: number, m: number): number {
   if (Math.abs(x - m) >= 0.1 * (x + m)) return x * Math.log(x / m) + m - x;
   const v = (x - m) / (x + m);
@@ -32,6 +38,7 @@ export function devianceTerm(x: number, m: number): number {
 /**
  * Γ(n+1)/(Γ(x+1)Γ(n−x+1)) pˣ qⁿ⁻ˣ for real 0 <= x <= n, with q = 1 − p given apart: the binomial probability, and the
  * front factor of the incomplete beta function. Relative error below 1e-13.
+ * @example binomialTerm(1, 2, 0.5, 0.5) // 0.5
  */
 export function binomialTerm(x: number, n: number, p: number, q: number): number {
   if (p === 0) return x === 0 ? 1 : 0;

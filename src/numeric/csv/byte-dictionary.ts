@@ -34,7 +34,10 @@ export function makeDictionary(expected = 1024): ByteDictionary {
 
 const slotsFor = (room: number) => 2 ** Math.ceil(Math.log2(room * 1.5));
 
-/** Registers a file and answers its number for {@link intern}. Its bytes must not change afterwards: texts are kept as places in it. */
+/**
+ * Registers a file and answers its number for {@link intern}. Its bytes must not change afterwards: texts are kept as places in it.
+ * @example addBuffer(makeDictionary(), Uint8Array.of(97, 44, 98)) // 0
+ */
 export function addBuffer(dictionary: ByteDictionary, bytes: Uint8Array): number {
   return dictionary.buffers.push(bytes) - 1;
 }
@@ -115,6 +118,7 @@ function grow(d: ByteDictionary): void {
 /**
  * The number of the text in `buffer[start, end)`, a new one when it was not met before; -1 when it is empty.
  * @param buffer number from {@link addBuffer}
+ * @example const d = makeDictionary(); const file = addBuffer(d, Uint8Array.of(97, 44, 98)); intern(d, file, 0, 1); intern(d, file, 2, 3) // 1
  */
 export function intern(d: ByteDictionary, buffer: number, start: number, end: number): number {
   const bytes = d.buffers[buffer] as Uint8Array;
@@ -134,7 +138,10 @@ export function intern(d: ByteDictionary, buffer: number, start: number, end: nu
   return id;
 }
 
-/** The number of the text in `bytes[start, end)` if it was met before, or -1; surrounding ASCII white space does not count. */
+/**
+ * The number of the text in `bytes[start, end)` if it was met before, or -1; surrounding ASCII white space does not count.
+ * @example const d = makeDictionary(); internText(d, 'a'); lookUpBytes(d, Uint8Array.of(32, 97), 0, 2) // 0
+ */
 export function lookUpBytes(d: ByteDictionary, bytes: Uint8Array, start: number, end: number): number {
   let from = start;
   let to = end;
@@ -143,7 +150,10 @@ export function lookUpBytes(d: ByteDictionary, bytes: Uint8Array, start: number,
   return from === to ? -1 : Math.max(-1, find(d, bytes, from, to));
 }
 
-/** The number of a text that does not stand in a file as it is (its quotation marks were doubled there); as {@link intern}. */
+/**
+ * The number of a text that does not stand in a file as it is (its quotation marks were doubled there); as {@link intern}.
+ * @example const d = makeDictionary(); internText(d, 'a'); internText(d, 'a') // 0
+ */
 export function internText(d: ByteDictionary, text: string): number {
   const bytes = encodeUtf8(text);
   if (bytes.length === 0) return -1;
@@ -151,13 +161,19 @@ export function internText(d: ByteDictionary, text: string): number {
   return known >= 0 ? known : intern(d, addBuffer(d, bytes), 0, bytes.length);
 }
 
-/** The number of a text that was met before, or -1; white space around it counts. */
+/**
+ * The number of a text that was met before, or -1; white space around it counts.
+ * @example lookUp(makeDictionary(), 'a') // -1
+ */
 export function lookUp(d: ByteDictionary, text: string): number {
   const bytes = encodeUtf8(text);
   return bytes.length === 0 ? -1 : Math.max(-1, find(d, bytes, 0, bytes.length));
 }
 
-/** The text with number `id`, 0 … size−1. */
+/**
+ * The text with number `id`, 0 … size−1.
+ * @example const d = makeDictionary(); textOf(d, internText(d, 'a')) // 'a'
+ */
 export function textOf(d: ByteDictionary, id: number): string {
   return decodeUtf8(d.buffers[d.origin[id] as number] as Uint8Array, d.start[id], d.end[id]);
 }

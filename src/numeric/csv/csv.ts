@@ -170,6 +170,7 @@ function spanText(bytes: Uint8Array, row: CsvRow, column: number): string {
  * Reads the header of a table. Answers the problem instead when the file is empty, is not UTF-8, has quotation marks in its header that do not close,
  * names a column twice, or leaves one without name. Up to 4096 columns. One pass over the bytes, to see that they are UTF-8.
  * @param bytes the whole file; kept, not copied
+ * @example openCsv(new TextEncoder().encode('a;b\n1,5;2\n')) // { columns: ['a', 'b'], decimalComma: true, headerRow: 1 }
  */
 export function openCsv(bytes: Uint8Array): Csv | CsvProblem {
   const invalid = firstInvalidUtf8(bytes);
@@ -215,6 +216,7 @@ function rowAt(bytes: Uint8Array, offset: number): number {
  * Visits every row after the header, in order. Rows with another number of fields than the header, and rows whose quotation
  * marks do not close, are not visited; they are answered as problems (at most `most`, then reading stops).
  * @param visit gets a row object that is reused: copy what must outlive the call
+ * @example const rows = []; eachRow(openCsv(new TextEncoder().encode('a,b\n1,2\n\n3,4\n')), (row) => rows.push(row.number)); rows // [2, 4]
  */
 export function eachRow(csv: Csv, visit: (row: CsvRow) => void, most = 1000): CsvProblem[] {
   const { bytes, separator, columns } = csv;
@@ -243,12 +245,20 @@ export function eachRow(csv: Csv, visit: (row: CsvRow) => void, most = 1000): Cs
 
 const lastKept = (cursor: Cursor, columns: readonly string[]) => Math.min(cursor.fields, columns.length) - 1;
 
-/** The trimmed text of a field, doubled quotation marks made one; `column` counts from 0. */
+/**
+ * The trimmed text of a field, doubled quotation marks made one; `column` counts from 0.
+ * @example const csv = openCsv(new TextEncoder().encode('a,b\n1," x ""y"""\n')); const texts = [];
+ * eachRow(csv, (row) => texts.push(fieldText(csv, row, 1))); texts // ['x "y"']
+ */
 export function fieldText(csv: Csv, row: CsvRow, column: number): string {
   return spanText(csv.bytes, row, column);
 }
 
-/** Whether a field holds nothing but white space. */
+/**
+ * Whether a field holds nothing but white space.
+ * @example const csv = openCsv(new TextEncoder().encode('a,b\n1, \n')); const empty = [];
+ * eachRow(csv, (row) => empty.push(fieldEmpty(csv, row, 0), fieldEmpty(csv, row, 1))); empty // [false, true]
+ */
 export function fieldEmpty(csv: Csv, row: CsvRow, column: number): boolean {
   const end = row.end[column] ?? 0;
   const start = row.start[column] ?? 0;
@@ -261,6 +271,8 @@ export function fieldEmpty(csv: Csv, row: CsvRow, column: number): boolean {
 /**
  * The number in a field: `null` when it is empty, `NaN` when it holds something that is not a number.
  * Up to 15 digits without exponent are read straight from the bytes (exact, because both 10^k, k ≤ 15, and the digits are doubles).
+ * @example const csv = openCsv(new TextEncoder().encode('a,b,c\n1.5,,x\n')); const numbers = [];
+ * eachRow(csv, (row) => numbers.push(fieldNumber(csv, row, 0), fieldNumber(csv, row, 1), fieldNumber(csv, row, 2))); numbers // [1.5, null, NaN]
  */
 export function fieldNumber(csv: Csv, row: CsvRow, column: number): number | null {
   const quick = plainNumber(csv, row.start[column] ?? 0, row.end[column] ?? 0);
@@ -295,7 +307,10 @@ function plainNumber(csv: Csv, start: number, end: number): number {
   return negative ? -value : value;
 }
 
-/** Every row as trimmed texts, one a column of the header: for small tables and for import. Problems as in {@link eachRow}. */
+/**
+ * Every row as trimmed texts, one a column of the header: for small tables and for import. Problems as in {@link eachRow}.
+ * @example readRows(openCsv(new TextEncoder().encode('a,b\n1,2\n3\n'))).problems // [{ code: 'row-length', row: 3, found: '1', expected: '2' }]
+ */
 export function readRows(csv: Csv): { rows: { number: number; texts: string[] }[]; problems: CsvProblem[] } {
   const rows: { number: number; texts: string[] }[] = [];
   const problems = eachRow(csv, (row) => {
@@ -313,6 +328,8 @@ export type LooseOptions = { separator: number; mostColumns: number };
 /**
  * Visits every line that holds anything, the first included, whatever number of fields it has: for tables made by hand. Fields
  * beyond `mostColumns` are not kept, but counted in `fields`. The visit may answer `false` to stop.
+ * @example const lines = []; eachLooseRow(new TextEncoder().encode('a,b\n1\n'), { separator: 44, mostColumns: 1 }, (row, fields) => lines.push([row.texts[0], fields]) > 0);
+ * lines // [['a', 2], ['1', 1]]
  */
 export function eachLooseRow(
   bytes: Uint8Array,
@@ -335,7 +352,10 @@ export function eachLooseRow(
   }
 }
 
-/** Character code of the separator (`,` `;` tab) a line holds most of outside quotation marks, beginning at an offset; `null` when it holds none. */
+/**
+ * Character code of the separator (`,` `;` tab) a line holds most of outside quotation marks, beginning at an offset; `null` when it holds none.
+ * @example separatorIn(new TextEncoder().encode('a;b,c;d\n'), 0) === ';'.charCodeAt(0) // true
+ */
 export function separatorIn(bytes: Uint8Array, from: number): number | null {
   const found = separatorOf(bytes, from);
   let at = from;

@@ -22,7 +22,10 @@ function endless(step: Float64Array, b: Float64Array, reach: Float64Array): Refu
   return { refused: 'parted', columns: runs.length > 0 ? runs : far.slice(0, 1) };
 }
 
-/** Newton's step, or null when the information has vanished in some direction. */
+/**
+ * Newton's step, or null when the information has vanished in some direction.
+ * @example newtonStep({ logLikelihood: 0, score: Float64Array.of(2), information: Float64Array.of(4) }) // [0.5]
+ */
 export function newtonStep({ information, score }: Place): Float64Array | null {
   const l = information.slice();
   return choleskyInPlace(l, score.length) ? solveCholesky(l, score.length, score.slice()) : null;
@@ -32,6 +35,8 @@ export function newtonStep({ information, score }: Place): Float64Array | null {
  * The top of a concave log-likelihood from 0, by Newton's method with halved steps; `parted` when it has none, with the coefficients that run away.
  * @param evaluate the likelihood at some coefficients
  * @param reach how far one unit of each coefficient moves the linear predictor at most
+ * @example const hill = ([b]) => ({ logLikelihood: -0.5 * (b - 3) ** 2, score: Float64Array.of(3 - b), information: Float64Array.of(1) });
+ * climb(hill, Float64Array.of(1)).b // [3]
  */
 export function climb<P extends Place>(evaluate: (b: Float64Array) => P, reach: Float64Array): Top<P> | Refusal {
   let b: Float64Array = new Float64Array(reach.length);

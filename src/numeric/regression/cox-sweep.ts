@@ -86,7 +86,10 @@ function eventTime(time: number, events: readonly number[], at: RiskSums, given:
   return into;
 }
 
-/** Cases that are watched at all, stratum by stratum. */
+/**
+ * Cases that are watched at all, stratum by stratum.
+ * @example strataOf({ time: Float64Array.of(5, 6, 7), happened: Uint8Array.of(1, 1, 0), stratum: Int32Array.of(0, 1, 0) }) // [[0, 2], [1]]
+ */
 export function strataOf({ from, time, stratum }: WatchedTable): number[][] {
   const strata = new Map<number, number[]>();
   for (let i = 0; i < time.length; i++) {
@@ -103,8 +106,12 @@ export function strataOf({ from, time, stratum }: WatchedTable): number[][] {
  * Walks the event times of one stratum from the last to the first, keeping the sums over those at risk (from < t <= time), and tells each to `hear`.
  * Time: cases × columns², and again so much for each tied event in Efron's form (1977, J Am Stat Assoc 72:557); Breslow's form is that of 1974
  * (Biometrics 30:89).
+ * In the example two are at risk at time 1 and one at time 2, all risks alike.
  * @param cases places of the stratum's cases in the table
  * @param given scaled features and exp(x'b) of every case
+ * @example const [table, told] = [{ time: Float64Array.of(1, 2), happened: Uint8Array.of(1, 1) }, []];
+ * const given = { values: Float64Array.of(1, -1), columns: 1, weight: Float64Array.of(1, 1), ties: 'efron' };
+ * sweep(table, [0, 1], given, ({ time, logLikelihood }) => told.push([time, logLikelihood])); told // [[2, 0], [1, -Math.log(2)]]
  */
 export function sweep(
   table: WatchedTable,

@@ -24,7 +24,11 @@ export type CoxFit = {
 /** The table prepared once: scaled features, and the cases of each stratum. */
 export type CoxTable = { table: WatchedTable; features: Scaled; strata: number[][]; ties: Ties };
 
-/** Sums over all event times at coefficients `b` of the scaled features; `hear` is told each of them. */
+/**
+ * Sums over all event times at coefficients `b` of the scaled features; `hear` is told each of them.
+ * @example const table = { time: Float64Array.of(1, 2, 3, 4), happened: Uint8Array.of(1, 1, 1, 1) };
+ * atCoefficients(coxTable(table, { values: Float64Array.of(1, 0, 1, 0), columns: 1 }), Float64Array.of(0)).logLikelihood // -Math.log(24)
+ */
 export function atCoefficients(
   { table, features, strata, ties }: CoxTable,
   b: Float64Array,
@@ -84,7 +88,10 @@ function inUnits(
   };
 }
 
-/** The table of a Cox regression with its features scaled, ready to be fitted or tested. */
+/**
+ * The table of a Cox regression with its features scaled, ready to be fitted or tested.
+ * @example coxTable({ time: Float64Array.of(1, 2), happened: Uint8Array.of(1, 0) }, { values: Float64Array.of(1, 0), columns: 1 }) // { strata: [[0, 1]], ties: 'efron' }
+ */
 export const coxTable = (table: WatchedTable, features: Features, ties: Ties = 'efron'): CoxTable => ({
   table,
   features: scaled(features),
@@ -98,9 +105,11 @@ export const coxTable = (table: WatchedTable, features: Features, ties: Ties = '
  * (1977) or Breslow's (1974). Refused, with the columns it is about: `all-alike` when nothing happened, `dependent` when a column adds nothing,
  * `parted` when a coefficient has no end (a monotone likelihood, Bryson and Johnson 1981, Technometrics 23:381), for example because it happened to
  * nobody of a group. Order, units and added constants do not matter. Time: steps × cases × columns².
+ * In the example the partial likelihood of θ = exp(b) is θ²/2(θ + 1)²(θ + 2), largest where θ² = θ + 4.
  * @param table one entry a case; time in any unit
  * @param features `cases × columns`; at least one column
- * @example const fit = coxRegression(table, { values: Float64Array.of(0, 1, …), columns: 1 }); 'refused' in fit || Math.exp(fit.coefficients[0])
+ * @example const table = { time: Float64Array.of(1, 2, 3, 4), happened: Uint8Array.of(1, 1, 1, 1) };
+ * coxRegression(table, { values: Float64Array.of(1, 0, 1, 0), columns: 1 }).coefficients // [Math.log((1 + Math.sqrt(17)) / 2)]
  */
 export function coxRegression(table: WatchedTable, features: Features, ties: Ties = 'efron'): CoxFit | Refusal {
   const ready = coxTable(table, features, ties);

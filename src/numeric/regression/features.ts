@@ -53,7 +53,10 @@ function scaleColumn({ values, columns }: Features, k: number, into: Scaled): vo
   }
 }
 
-/** The features scaled column by column. */
+/**
+ * The features scaled column by column.
+ * @example scaled({ values: Float64Array.of(1, 3), columns: 1 }) // { values: [-1, 1], mean: [2], sd: [1], reach: [2] }
+ */
 export function scaled(features: Features): Scaled {
   const { values, columns } = features;
   const column = () => new Float64Array(columns);

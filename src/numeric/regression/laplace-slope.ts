@@ -85,8 +85,12 @@ function slopeAt(mixed: MixedTable, sigma: Float64Array, levels: Conditional): F
 
 /**
  * The Laplace log-likelihood (binomial coefficients left out) of a logistic mixed model and its slope, which is exact.
+ * Without spread it is the plain logistic likelihood, as in the example: 8 trials at even odds.
  * @param place `columns + 1` coefficients of the scaled features, then the standard deviations; their sign does not matter
  * @param u where to begin with the levels, in standard units
+ * @example const factors = [{ levels: 2, of: Int32Array.of(0, 1) }]; const none = { values: new Float64Array(0), columns: 0 };
+ * const mixed = { table: { successes: Float64Array.of(1, 3), trials: Float64Array.of(4, 4) }, features: scaled(none), factors };
+ * laplaceAt(mixed, Float64Array.of(0, 0), new Float64Array(2)).logLikelihood // 8 * Math.log(0.5)
  */
 export function laplaceAt(mixed: MixedTable, place: Float64Array, u: Float64Array): MixedPlace {
   const fixed = mixed.features.columns + 1;

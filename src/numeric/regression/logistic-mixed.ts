@@ -193,9 +193,12 @@ function notFinite({ successes, trials }: RateTable, { values, columns }: Featur
  * numbers, `all-alike`, `too-few` rows, `dependent` columns, `parted` (separation), `levels-parted`. Order of rows, names of levels, units and added constants do not matter.
  * Time: about 10 steps × 2(columns + factors) × rows × columns; see LevelBlocks for many levels. Laplace draws the spread low where levels have few
  * trials each.
+ * The figures of the example are those of R's lme4 (glmer, one quadrature point).
  * @param features `rows × columns`; `columns` 0 for an intercept alone
  * @param factors may be none
- * @example logisticMixed({ successes, trials }, { values: new Float64Array(0), columns: 0 }, [{ levels: 6, of: Int32Array.of(0, 1, 2, 3, 4, 5) }])
+ * @example const table = { successes: Float64Array.of(1, 3, 9, 5, 8, 2), trials: new Float64Array(6).fill(10) };
+ * const fit = logisticMixed(table, { values: new Float64Array(0), columns: 0 }, [{ levels: 6, of: Int32Array.of(0, 1, 2, 3, 4, 5) }]);
+ * [fit.intercept, fit.factors[0].spread] // [-0.159, 1.314]
  */
 export function logisticMixed(
   table: RateTable,

@@ -4,13 +4,22 @@ import { dependentColumns, type Refusal, type Scaled } from './features.ts';
 /** Successes out of trials of each row (0 <= successes <= trials; trials 1 for a single outcome). */
 export type RateTable = { successes: Float64Array; trials: Float64Array };
 
-/** 1 / (1 + exp(−x)). */
+/**
+ * 1 / (1 + exp(−x)).
+ * @example logistic(0) // 0.5
+ */
 export const logistic = (x: number): number => (x >= 0 ? 1 / (1 + Math.exp(-x)) : Math.exp(x) / (1 + Math.exp(x)));
 
-/** ln(1 + exp(x)) without overflow. */
+/**
+ * ln(1 + exp(x)) without overflow.
+ * @example softPlus(0) // Math.log(2)
+ */
 export const softPlus = (x: number): number => (x > 0 ? x + Math.log1p(Math.exp(-x)) : Math.log1p(Math.exp(x)));
 
-/** The linear predictor of each row: an intercept b_0, then the features, of which there may be none. */
+/**
+ * The linear predictor of each row: an intercept b_0, then the features, of which there may be none.
+ * @example predictor(scaled({ values: Float64Array.of(1, 3), columns: 1 }), 2, Float64Array.of(10, 1)) // [9, 11]
+ */
 export function predictor({ values, columns }: Scaled, rows: number, b: Float64Array): Float64Array {
   const out = new Float64Array(rows);
   for (let i = 0; i < rows; i++) {
@@ -49,6 +58,8 @@ function placeAt(table: RateTable, features: Scaled, b: Float64Array): Place {
 /**
  * Plain logistic regression on scaled features (b_0 is the intercept), or why there is none: `all-alike`, `too-few` rows, `dependent` columns,
  * `parted` (separation: Albert and Anderson 1984, Biometrika 71:1). Columns are counted from 0 and leave out the intercept.
+ * @example const table = { successes: Float64Array.of(1, 5), trials: Float64Array.of(4, 4) };
+ * logisticTop(table, scaled({ values: new Float64Array(0), columns: 0 })).b // [Math.log(3)]; 6 of 8
  */
 export function logisticTop(table: RateTable, features: Scaled): Top<Place> | Refusal {
   const { successes, trials } = table;

@@ -63,7 +63,9 @@ const tested = (statistic: number | null, freedom: number): Proportionality | nu
  * residuals (1982, Biometrika 69:239) of Grambsch and Therneau (1994, Biometrika 81:515) with the variance at each time in place of its average, for
  * each column and for all together. Null where nothing can be tested (all events at one time).
  * @param clock any rising function of time; the time itself when left out
- * @example proportionality(coxTable(table, features), fit).each[0]?.p
+ * @example const table = { time: Float64Array.of(1, 2, 3, 4, 5), happened: new Uint8Array(5).fill(1) };
+ * const features = { values: Float64Array.of(1, 0, 0, 1, 0), columns: 1 };
+ * proportionality(coxTable(table, features), coxRegression(table, features)).each // [{ freedom: 1, p: 0.8580 }]; as R's survival (cox.zph, identity)
  */
 export function proportionality(
   table: CoxTable,

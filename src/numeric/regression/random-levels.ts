@@ -11,6 +11,8 @@ type Inverse = { schur: Square; across: Float64Array; diagonal: Float64Array };
  * The matrix I + Λ Z' W Z Λ of all levels, in blocks: the first factor meets itself only on the diagonal, the others are dense among themselves.
  * Solved through the Schur complement of the first, so many levels of one factor cost little. Time: levels of the first × (levels of the
  * others)² + (levels of the others)³.
+ * @example const blocks = new LevelBlocks(1, 1); blocks.add(0, 0, 1); blocks.add(0, 1, 1); blocks.add(1, 1, 1);
+ * blocks.factorise() // Math.log(3); the determinant of (2 1; 1 2)
  */
 export class LevelBlocks {
   /** Levels of the first factor, and of all others together. */
@@ -129,7 +131,10 @@ export type Conditional = {
   weight: Float64Array;
 };
 
-/** Where each factor's levels begin when all are counted through. */
+/**
+ * Where each factor's levels begin when all are counted through.
+ * @example beginnings([{ levels: 2, of: new Int32Array(0) }, { levels: 3, of: new Int32Array(0) }]) // [0, 2]
+ */
 export const beginnings = (factors: readonly RandomFactor[]): number[] => {
   let sum = 0;
   return factors.map(({ levels }) => {
@@ -189,8 +194,12 @@ function normalEquations(
 /**
  * The most likely levels at fixed coefficients and spreads, by Newton's method (the likelihood is concave in them), and the Laplace log-likelihood
  * there (Breslow and Clayton 1993, J Am Stat Assoc 88:9; the same as one-point adaptive quadrature).
+ * In the example u solves 3 − 4/(1 + exp(−u)) = u and its mirror image.
  * @param fixed linear predictor of the rows without random levels
  * @param given factors, the largest first; standard deviations; where to begin
+ * @example const given = { factors: [{ levels: 2, of: Int32Array.of(0, 1) }], sigma: Float64Array.of(1), u: new Float64Array(2) };
+ * const table = { successes: Float64Array.of(1, 3), trials: Float64Array.of(4, 4) };
+ * mostLikelyLevels(table, new Float64Array(2), given).u // [-0.50524, 0.50524]
  */
 export function mostLikelyLevels(
   table: RateTable,
