@@ -57,7 +57,10 @@ export function sayAssumption(a: Assumption): string {
 /** Sentences of one kind written out before the rest is only counted. */
 const WRITTEN_OUT = 20;
 
-/** The first 20 assumptions of each kind, in their order, and how many more there are of a kind that has more. */
+/**
+ * The first 20 assumptions of each kind, in their order, and how many more there are of a kind that has more.
+ * @example inShort([{ code: 'met-at-random', pool: 'semen of A' }]) // { shown: [{ code: 'met-at-random' }], more: [] }
+ */
 export function inShort(assumptions: readonly Assumption[]): {
   shown: Assumption[];
   more: { code: Assumption['code']; n: number }[];
@@ -73,7 +76,10 @@ export function inShort(assumptions: readonly Assumption[]): {
   return { shown, more };
 }
 
-/** {@link inShort} as sentences for a terminal: a stock of ten million rows takes as much for granted as one of twenty, in as many lines. */
+/**
+ * {@link inShort} as sentences for a terminal: a stock of ten million rows takes as much for granted as one of twenty, in as many lines.
+ * @example sayAssumptionsInShort([{ code: 'shares-scaled', pool: 'batch B1', sum: 0.99 }]) // ['batch B1: the shares add up to 0.99 and were scaled to 1']
+ */
 export function sayAssumptionsInShort(assumptions: readonly Assumption[]): string[] {
   const { shown, more } = inShort(assumptions);
   const counts = more.map(({ code, n }) => `${n} more of the kind "${code}"; --json lists every one`);

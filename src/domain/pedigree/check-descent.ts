@@ -26,6 +26,8 @@ export type DescentProblem = Problem<DescentProblemCode>;
  * A loop is a queen whose dam, or a drone mother of the semen her dam was inseminated with, is herself or one of her
  * descendants. A queen inseminated with drones of her own is none. Days are compared where they are known, also past queens and batches without
  * a day, and not through a pool of alternatives. At most 1000 problems are answered. `level` is that of {@link levelsOf}, by raw number. One pass over queens and sources.
+ * @example const { stock } = gatherStock({ queens: [{ id: 'A', dam: 'B' }, { id: 'B', dam: 'A' }], pools: [] });
+ * checkDescent(stock, rawNodes(stock.columns)).problems[0] // { path: 'queens.0.dam', code: 'pedigree-loop', values: { loop: 'A from B from A' } }
  */
 export function checkDescent(stock: Stock, nodes: RawNodes): { level: Int32Array; problems: DescentProblem[] } {
   const { level, loops } = levelsOf(nodes);

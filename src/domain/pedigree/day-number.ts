@@ -12,7 +12,10 @@ export function dayNumber(text: string): number | null {
   return dayOfBytes(bytes, 0, 10);
 }
 
-/** {@link dayNumber} from the bytes `[start, end)` of a file; `null` also where white space stands around the day. */
+/**
+ * {@link dayNumber} from the bytes `[start, end)` of a file; `null` also where white space stands around the day.
+ * @example dayOfBytes(new TextEncoder().encode('2027-06-12'), 0, 10) // 20270612
+ */
 export function dayOfBytes(bytes: Uint8Array, start: number, end: number): number | null {
   if (end - start !== 10 || bytes[start + 4] !== 0x2d || bytes[start + 7] !== 0x2d) return null;
   let digits = 0;
@@ -38,5 +41,8 @@ export function dayText(number: number): string {
   return `${digits.slice(0, 4)}-${digits.slice(4, 6)}-${digits.slice(6)}`;
 }
 
-/** The year of a number YYYYMMDD; null when the day is not known. */
+/**
+ * The year of a number YYYYMMDD; null when the day is not known.
+ * @example yearOfDayNumber(20270612) // 2027
+ */
 export const yearOfDayNumber = (number: number): number | null => (number === 0 ? null : Math.floor(number / 10_000));

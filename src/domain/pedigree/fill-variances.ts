@@ -11,6 +11,9 @@ export type Filling = Pedigree & { readonly order: Int32Array };
  * Fills own variances, self relationships and inbreeding, oldest first, by the table of pedigree.ts; nodes marked 1 in `isKnown` (one a node) hold
  * theirs already. One walk up the ancestors a family (dam and pool) and a pool of several sources; sisters side by side share it. Nearly all nodes are
  * queens of known parents and pools of one drone mother: they are filled here, from numbers that lie in the order of the nodes.
+ * @example const pedigree = workedPedigree(); const nodes = rawNodes(pedigree.stock.columns);
+ * const filling = { ...pedigree, order: orderOf(nodes, levelsOf(nodes).level), self: new Float64Array(nodes.count), walk: makeWalk(pedigree.recursion) };
+ * fillVariances(filling); filling.self[filling.poolNode[1]] // 0.5; the sperm of one drone are all alike
  */
 export function fillVariances(f: Filling, isKnown?: Uint8Array): void {
   const { queens, pools, sisters } = f.stock.columns;

@@ -6,6 +6,9 @@ import { FROM_POOL, NO_DAY, NONE, type StockColumns } from './stock.ts';
  * her own stands for all above her; queens without one, and batches made of batches, are passed. A pool of alternatives ends the way up, since either
  * may be the true one. `null` where every queen's day stands between her and what is above, so that mothers and drone mothers say all.
  * @param level of each raw node, above those of all it descends from ({@link ./node-order.ts}); no loops
+ * @example const queens = [{ id: 'A', born: '2024-06-01' }, { id: 'B', dam: 'A' }, { id: 'C', dam: 'B', born: '2026-06-01' }];
+ * const { columns } = gatherStock({ queens, pools: [] }).stock; const nodes = rawNodes(columns);
+ * youngestForebears(columns, nodes, levelsOf(nodes).level) // [NONE, 0, 0]; B has no day, so A is looked at past her
  */
 export function youngestForebears(columns: StockColumns, nodes: RawNodes, level: Int32Array): Int32Array | null {
   const { queens, born } = columns;

@@ -22,7 +22,7 @@ const pair = (a: string, b: string, value: number) => ({ a, b, relationship: val
 /**
  * Inbreeding of every queen and of her brood, and the pairs asked for. Throws when a pair names a queen that is not in the stock. With `all` time
  * and memory grow with the square of the queens.
- * @example kinshipReport(pedigree, { pairs: [['A', 'B']] }).pairs[0]?.relationship
+ * @example kinshipReport(workedPedigree(), { pairs: [['A', 'Q1']] }).pairs // [{ a: 'A', b: 'Q1', relationship: 0.5, coancestry: 0.25 }]
  */
 export function kinshipReport(pedigree: Pedigree, asked: KinshipAsked = {}): KinshipReport {
   const { names, columns } = pedigree.stock;

@@ -7,6 +7,8 @@ import { NONE } from './stock.ts';
 /**
  * Covariance of two nodes of the recursion: relationship of queens, coancestry of a queen and a pool, half the coancestry of two pools. One walk up
  * the ancestors of both.
+ * @example const pedigree = workedPedigree(); const { queenNode, poolNode } = pedigree;
+ * covarianceOfNodes(pedigree, queenNode[3], poolNode[2]) // 0.1875; Q1 and batch P: ½·½·¼ with Q3, ½·½·½ with C
  */
 export function covarianceOfNodes(pedigree: Pedigree, a: number, b: number): number {
   if (a === b) return pedigree.self[a] as number;
@@ -16,6 +18,7 @@ export function covarianceOfNodes(pedigree: Pedigree, a: number, b: number): num
 /**
  * Inbreeding of a queen, 0-1: the probability that her two alleles at a place are alike by descent; 0 for a founder. For a group of
  * sisters, of any one of them. Throws when she is not in the stock.
+ * @example inbreeding(workedPedigree(), 'Q1') // 0
  */
 export const inbreeding = (pedigree: Pedigree, queen: string): number =>
   pedigree.inbreeding[queenOf(pedigree, queen)] as number;
@@ -23,6 +26,7 @@ export const inbreeding = (pedigree: Pedigree, queen: string): number =>
 /**
  * Inbreeding of the workers and daughters of a queen, 0-1: the coancestry of the queen and the pool she carries.
  * `null` when nothing is written about her mating. Throws when she is not in the stock.
+ * @example broodInbreeding(workedPedigree(), 'Q1') // 0.1875
  */
 export function broodInbreeding(pedigree: Pedigree, queen: string): number | null {
   const index = queenOf(pedigree, queen);
@@ -36,6 +40,7 @@ const MANY = 8;
 /**
  * Coancestry of every queen with the pool she carries, by queen index: {@link broodInbreeding} of all, with 0 where nothing is written about her
  * mating. Queens who carry one pool are taken together.
+ * @example broodInbreedings(workedPedigree()) // [0, 0, 0, 0.1875, 0.1875, 0, 0]
  */
 export function broodInbreedings(pedigree: Pedigree): Float64Array {
   const { queenNode, carriedNode } = pedigree;
@@ -64,6 +69,7 @@ export function broodInbreedings(pedigree: Pedigree): Float64Array {
 /**
  * Relationship of the workers of every queen with one another, on average (also of two daughters raised from her): ¼ A_QQ + A_SS + A_QS.
  * By queen index; for a queen about whose mating nothing is written, with the open pool the model gives her.
+ * @example workersRelationships(workedPedigree())[1] // 0.75; drones of one father: super-sisters
  */
 export function workersRelationships(pedigree: Pedigree): Float64Array {
   const out = broodInbreedings(pedigree);
@@ -77,6 +83,7 @@ export function workersRelationships(pedigree: Pedigree): Float64Array {
 /**
  * Additive relationship of two queens by id, 0-2: 0 unrelated, ½ mother and daughter, ¾ super-sisters; 1 + F for a queen with herself. Throws when
  * one is not in the stock.
+ * @example relationship(workedPedigree(), 'A', 'Q1') // 0.5
  */
 export const relationship = (pedigree: Pedigree, a: string, b: string): number =>
   covarianceOfNodes(pedigree, nodeOf(pedigree, a), nodeOf(pedigree, b));
@@ -84,12 +91,14 @@ export const relationship = (pedigree: Pedigree, a: string, b: string): number =
 /**
  * Coancestry of two queens: half their additive relationship (Malécot 1948); the inbreeding of a daughter if one gave an egg and the other the
  * drone.
+ * @example coancestry(workedPedigree(), 'A', 'Q1') // 0.25
  */
 export const coancestry = (pedigree: Pedigree, a: string, b: string): number => relationship(pedigree, a, b) / 2;
 
 /**
  * Relationship of one queen with every queen of the stock, in order of queen index (`pedigree.stock.names.queenIndex`).
  * Two sweeps over the pedigree (Colleau 2002, Genet Sel Evol 34:409), so far cheaper than pairs one by one. Throws when she is not in the stock.
+ * @example relationshipsWith(workedPedigree(), 'A') // [1, 0, 0, 0.5, 0.5, 0, 0]
  */
 export function relationshipsWith(pedigree: Pedigree, queen: string): Float64Array {
   const h = new Float64Array(pedigree.recursion.size);
@@ -101,6 +110,7 @@ export function relationshipsWith(pedigree: Pedigree, queen: string): Float64Arr
 /**
  * Mean relationship within a group of queens by their contributions, `x'Ax` with shares x scaled to add up to 1 (self relationships
  * included); half of it is the group coancestry. Empty group: 0.
+ * @example groupRelationship(workedPedigree(), [{ queen: 'A', share: 1 }, { queen: 'Q1', share: 1 }]) // 0.75; (1 + ½ + ½ + 1)/4
  */
 export function groupRelationship(pedigree: Pedigree, members: readonly { queen: string; share: number }[]): number {
   const whole = members.reduce((sum, member) => sum + member.share, 0);
@@ -112,6 +122,8 @@ export function groupRelationship(pedigree: Pedigree, members: readonly { queen:
 
 /**
  * Mean relationship between two groups of queens, `x'Ay`: how related two lines are, or one queen with the drone mothers of a place.
+ * Shares of each group are scaled to add up to 1. Throws when a queen is not in the stock.
+ * @example relationshipBetween(workedPedigree(), [{ queen: 'Q1', share: 1 }], [{ queen: 'A', share: 1 }, { queen: 'C', share: 1 }]) // 0.5
  */
 export function relationshipBetween(
   pedigree: Pedigree,

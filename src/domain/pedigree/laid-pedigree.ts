@@ -22,7 +22,10 @@ export type Pedigree = {
   readonly founders: FounderSets;
 };
 
-/** What a queen or group (by index) gives her drones, as {@link ./sampling.ts} wants it. */
+/**
+ * What a queen or group (by index) gives her drones, as {@link ./sampling.ts} wants it.
+ * @example droneMotherAt(workedPedigree(), 2) // { inbreeding: 0, self: 1, sisters: 1 }
+ */
 export function droneMotherAt(
   p: Pick<Pedigree, 'stock' | 'inbreeding' | 'self' | 'queenNode'>,
   queen: number,
@@ -32,7 +35,10 @@ export function droneMotherAt(
   return { inbreeding: sisters === 1 ? self - 1 : (p.inbreeding[queen] as number), self, sisters };
 }
 
-/** Index of a queen by id; throws when our own code asks for one that is not in the stock. */
+/**
+ * Index of a queen by id; throws when our own code asks for one that is not in the stock.
+ * @example queenOf(workedPedigree(), 'Q1') // 3
+ */
 export function queenOf(pedigree: Pedigree, id: string): number {
   const queen = pedigree.stock.names.queenIndex(id);
   if (queen === NONE) throw new RangeError(`no queen ${id} in this pedigree`);

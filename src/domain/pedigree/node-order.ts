@@ -20,6 +20,8 @@ export type RawNodes = {
 /**
  * What a queen or pool descends from: ½ her dam and the whole of a pool; half of each drone mother by share; a pool by share. Sources named twice
  * are one.
+ * Raw numbers are the queens', then the pools', then one open pool for each queen about whose mating nothing is written.
+ * @example rawNodes(workedPedigree().stock.columns).count // 13; seven queens, four pools, open pools of C and Q4
  */
 export function rawNodes(columns: StockColumns): RawNodes {
   const { queens, pools, carries, dam, fromPool } = columns;
@@ -79,6 +81,7 @@ function poolTerms(
 /**
  * Levels of the nodes (0 without older neighbours, else one above the highest of them; of no use with loops), and every loop met, as the raw numbers
  * on it. One pass over the terms.
+ * @example levelsOf(rawNodes(workedPedigree().stock.columns)).level.slice(0, 7) // [0, 0, 0, 2, 2, 2, 2]; daughters stand above dam and pool
  */
 export function levelsOf(nodes: RawNodes): { level: Int32Array; loops: number[][] } {
   const level = new Int32Array(nodes.count).fill(NONE);
@@ -123,6 +126,8 @@ function ownLevel(nodes: RawNodes, level: Int32Array, node: number): number {
 /**
  * Raw numbers in an order of rising level; within a level those with descendants first (so that walks up the pedigree stay in little memory), and
  * then as their first older neighbours stand, so that sisters are together and one family after the other looks at dams side by side. O(terms).
+ * @example const nodes = rawNodes(workedPedigree().stock.columns);
+ * orderOf(nodes, levelsOf(nodes).level).at(-1) // 9; batch P, above everything
  */
 export function orderOf(nodes: RawNodes, level: Int32Array): Int32Array {
   const { count, start, older } = nodes;

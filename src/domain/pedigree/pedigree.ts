@@ -55,7 +55,10 @@ export type PedigreeProblem = Problem<FactProblemCode | DescentProblemCode>;
 /** A pedigree, or everything that keeps it from being one. */
 export type Laid = { pedigree: Pedigree; problems: [] } | { pedigree: null; problems: PedigreeProblem[] };
 
-/** Lays out the kinship of plain facts: {@link gatherStock}, then {@link layPedigree}. */
+/**
+ * Lays out the kinship of plain facts: {@link gatherStock}, then {@link layPedigree}.
+ * @example layPedigreeOf({ queens: [{ id: 'A' }, { id: 'B', dam: 'A' }], pools: [] }).pedigree.inbreeding // [0, 0]
+ */
 export function layPedigreeOf(facts: PedigreeFacts): Laid {
   const gathered = gatherStock(facts);
   return gathered.stock === null ? { pedigree: null, problems: gathered.problems } : layPedigree(gathered.stock);
@@ -73,6 +76,7 @@ export type Known = {
 /**
  * Lays out the kinship of a stock, or answers why its descent cannot be. Time grows with queens × ancestors, memory with queens.
  * @param known what a stock before a change had already, see {@link ./relay-pedigree.ts}
+ * @example layPedigree(gatherStock(workedStock).stock).problems // []
  */
 export function layPedigree(stock: Stock, known?: Known): Laid {
   const nodes = rawNodes(stock.columns);
@@ -81,7 +85,10 @@ export function layPedigree(stock: Stock, known?: Known): Laid {
   return { pedigree: lay(stock, nodes, level, known), problems: [] };
 }
 
-/** What was taken for granted, gathered with the facts or by the model (an open mating for a dam without one), each once, the facts' first. */
+/**
+ * What was taken for granted, gathered with the facts or by the model (an open mating for a dam without one), each once, the facts' first.
+ * @example assumptionsOf(workedPedigree()) // [{ code: 'open-source', pool: 'semen of Q3', share: 1 }]
+ */
 export function assumptionsOf(pedigree: Pedigree): Assumption[] {
   const { columns, names, assumptions } = pedigree.stock;
   const out = [...assumptions];

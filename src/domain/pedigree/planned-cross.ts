@@ -83,7 +83,7 @@ function eggSelf(pedigree: Pedigree, egg: EggSide): number {
 /**
  * Inbreeding, sister relationship and breadth of a planned cross; nothing is added to the stock. Shares need only be above 0. Throws when a queen or
  * pool is not in the stock. Two or three walks up the ancestors.
- * @example plannedCross(pedigree, { queen: 'Q', sources: [{ queen: 'Q', share: 1, drones: 5 }] }).inbreeding // 0.5 for a non-inbred Q
+ * @example plannedCross(workedPedigree(), { queen: 'A', sources: [{ queen: 'A', share: 1, drones: 5 }] }) // { inbreeding: 0.5, poolSelf: 0.3 }; ¼ + ¼/5
  */
 export function plannedCross(pedigree: Pedigree, cross: PlannedCross): CrossOutlook {
   const inbreeding = plannedInbreeding(pedigree, cross);
@@ -92,7 +92,10 @@ export function plannedCross(pedigree: Pedigree, cross: PlannedCross): CrossOutl
   return { inbreeding, poolSelf, sisterRelationship: 0.25 * eggSelf(pedigree, cross) + poolSelf + inbreeding };
 }
 
-/** Only the inbreeding of a planned cross, 0-1: A(egg side, pool), one walk up the ancestors of both sides. Throws as {@link plannedCross}. */
+/**
+ * Only the inbreeding of a planned cross, 0-1: A(egg side, pool), one walk up the ancestors of both sides. Throws as {@link plannedCross}.
+ * @example plannedInbreeding(workedPedigree(), { daughterOf: 'A', sources: [{ queen: 'C', share: 1, drones: 5 }] }) // 0.25; half her father's mother's genes
+ */
 export function plannedInbreeding(pedigree: Pedigree, cross: PlannedCross): number {
   return covarianceOf(pedigree, eggTerms(pedigree, cross), poolTerms(pedigree, cross.sources));
 }

@@ -16,7 +16,11 @@ import { FROM_OPEN, FROM_QUEEN, NONE, type Stock, sourcesOf } from './stock.ts';
 /** The pedigree after the change (or what keeps it from being one), and how many nodes were worked out anew; 0 with problems. */
 export type Relaid = { laid: Laid; recomputed: number };
 
-/** {@link relayPedigree} for facts: {@link gatherStock} first, whose problems are answered. */
+/**
+ * {@link relayPedigree} for facts: {@link gatherStock} first, whose problems are answered.
+ * @example const more = { ...workedStock, queens: [...workedStock.queens, { id: 'Q5', dam: 'A' }] };
+ * relayPedigreeOf(workedPedigree(), more).recomputed // 1; her open pool is the same for all
+ */
 export function relayPedigreeOf(before: Pedigree, facts: PedigreeFacts): Relaid {
   const gathered = gatherStock(facts);
   if (gathered.stock === null) return { laid: { pedigree: null, problems: gathered.problems }, recomputed: 0 };
@@ -26,6 +30,8 @@ export function relayPedigreeOf(before: Pedigree, facts: PedigreeFacts): Relaid 
 /**
  * Lays out a changed stock beside the one it was; the same as {@link layPedigree} up to the rounding of sums in another order. Queens and pools are
  * matched by id; `before` stays as it is.
+ * @example const { stock } = gatherStock({ ...workedStock, queens: [...workedStock.queens, { id: 'Q5', dam: 'A' }] });
+ * relayPedigree(workedPedigree(), stock).laid.pedigree.inbreeding.length // 8
  */
 export function relayPedigree(before: Pedigree, stock: Stock): Relaid {
   let recomputed = 0;

@@ -3,7 +3,7 @@
 /**
  * Variance of the mean gamete of `drones` effective drones (> 0) of a population in which two gametes are alike by descent with probability `alike`:
  * ½f + (½ − ½f)/n.
- * @example openVariance(12) // 1/24
+ * @example openVariance(12) // 1 / 24
  */
 export const openVariance = (drones: number, alike = 0): number => 0.5 * alike + (0.5 - 0.5 * alike) / drones;
 
@@ -24,5 +24,8 @@ export function droneVariance(mother: DroneMother, drones: number): number {
   return within + 0.25 * spread * (1 / drones - 1 / sisters);
 }
 
-/** Variance of `draws` (> 0) effective draws from a pool with that self relationship (0-½): (½ − A_pp)/n; 0 for the whole pool (`Infinity`). */
+/**
+ * Variance of `draws` (> 0) effective draws from a pool with that self relationship (0-½): (½ − A_pp)/n; 0 for the whole pool (`Infinity`).
+ * @example drawVariance(0.1, 4) // 0.1
+ */
 export const drawVariance = (poolSelf: number, draws: number): number => (0.5 - poolSelf) / draws;

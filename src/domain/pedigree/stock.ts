@@ -73,7 +73,10 @@ export type Stock = {
   readonly assumptions: readonly Assumption[];
 };
 
-/** Sources of a pool as a half-open range of the source columns. */
+/**
+ * Sources of a pool as a half-open range of the source columns.
+ * @example sourcesOf(workedPedigree().stock.columns, 2) // [2, 4]
+ */
 export const sourcesOf = (columns: StockColumns, pool: number): [from: number, to: number] => [
   columns.sourceStart[pool] as number,
   columns.sourceStart[pool + 1] as number,

@@ -106,7 +106,10 @@ const CSV_WORDS: Record<CsvProblem['code'], Words> = {
 
 type Place = { row?: number | undefined; column?: string | undefined };
 
-/** A problem of a file with its words; `found` is told as it is, quotation marks included. */
+/**
+ * A problem of a file with its words; `found` is told as it is, quotation marks included.
+ * @example fileProblem('QUEENS.csv', 'dam-unknown', '"X"', { row: 3, column: 'dam' }).expected // 'a dam with a row of her own'
+ */
 export function fileProblem(file: string, code: keyof typeof WORDS, found: string, place: Place = {}): FileProblem {
   const problem: FileProblem = { file, code, found, ...WORDS[code] };
   if (place.row !== undefined) problem.row = place.row;
@@ -114,7 +117,11 @@ export function fileProblem(file: string, code: keyof typeof WORDS, found: strin
   return problem;
 }
 
-/** A problem with the form of the table, in the same words. */
+/**
+ * A problem with the form of the table, in the same words.
+ * @example const problem = { code: 'row-length', row: 3, column: null, found: '1', expected: '2' };
+ * csvFileProblem('QUEENS.csv', problem) // { row: 3, found: '1 fields', expected: '2 fields, as in the header' }
+ */
 export function csvFileProblem(file: string, problem: CsvProblem): FileProblem {
   const words = CSV_WORDS[problem.code];
   const counts = problem.code === 'row-length';

@@ -46,7 +46,7 @@ const isMixtureOfCodes = (text: string, options: Options): boolean =>
 /**
  * Reads a mating. Shares are > 0; a missing share takes an equal part of what is left; together they must make 1 ± 0.01 and are
  * then scaled to 1.
- * @example readMating('M:0.6;N', { isCode: () => false, decimalComma: false }).parts // shares 0.6 and 0.4, N filled in
+ * @example readMating('M:0.6;N', { isCode: () => false, decimalComma: false }).parts // [{ code: 'M', share: 0.6 }, { code: 'N', share: 0.4, filledIn: true }]
  */
 export function readMating(text: string, options: Options): MatingText | MatingTextProblem {
   if (options.isCode(text.trim()))
@@ -75,7 +75,7 @@ export function readMating(text: string, options: Options): MatingText | MatingT
 /**
  * Shares with the missing ones filled in by equal parts of what is left, scaled to 1; or why they cannot be. `scaledFrom` is the sum
  * they had when it was not 1.
- * @example completeShares([0.6, null]) // shares 0.6 and 0.4, scaledFrom null
+ * @example completeShares([0.6, null]) // { shares: [0.6, 0.4], scaledFrom: null }
  */
 export function completeShares(
   written: readonly (number | null)[],

@@ -46,6 +46,8 @@ export const MOST_PROBLEMS = 1000;
 /**
  * Reads the table, one pass. Problems (up to {@link MOST_PROBLEMS}) are collected in it; a row with one may be missing from the columns. Nothing is
  * thrown for what a file holds.
+ * @example const codes = { queens: makeDictionary(), batches: makeDictionary() }; internText(codes.queens, 'open');
+ * filledInts(readQueensTable('QUEENS.csv', new TextEncoder().encode('queen,dam\nA,\nB,A\n'), codes).dam) // [NONE, 1]
  */
 export function readQueensTable(file: string, bytes: Uint8Array, codes: Codes): QueensTable {
   const csv = openCsv(bytes);
@@ -94,7 +96,13 @@ function isCompound(bytes: Uint8Array, start: number, end: number): boolean {
   return false;
 }
 
-/** The number of a code in a field, NONE when it is empty; fields that are not plain bytes go through their text. */
+/**
+ * The number of a code in a field, NONE when it is empty; fields that are not plain bytes go through their text.
+ * A code is told by its bytes; where a field was quoted with doubled marks or has other letters at its ends, by its trimmed text.
+ * @example const codes = makeDictionary(); const csv = openCsv(new TextEncoder().encode('queen,dam\nB,A\nC,\n'));
+ * const dams = []; const into = { codes, buffer: addBuffer(codes, csv.bytes) };
+ * eachRow(csv, (row) => dams.push(internCode(csv, row, 1, into))); dams // [0, NONE]
+ */
 export function internCode(
   csv: Csv,
   row: CsvRow,

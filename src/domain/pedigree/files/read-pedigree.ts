@@ -35,6 +35,7 @@ export type StockRows = {
 /**
  * Reads both tables into one stock, or answers every problem found (up to {@link MOST_PROBLEMS}; codes are looked at once the tables themselves are
  * right). A missing SEMEN.csv is an empty one.
+ * @example readStock({ name: 'QUEENS.csv', bytes: new TextEncoder().encode('queen,dam\nA,\nB,A\n') }).stock.columns.dam // [NONE, 0]
  */
 export function readStock(queens: NamedBytes, semen?: NamedBytes): ReadStock {
   const codes: Codes = { queens: makeDictionary(queens.bytes.length / 20), batches: makeDictionary() };
@@ -128,7 +129,11 @@ function groupAssumptions(table: QueensTable, dam: Int32Array, name: (queen: num
   ]);
 }
 
-/** Reads both tables and lays out the kinship, or answers every problem with its file, row and column. */
+/**
+ * Reads both tables and lays out the kinship, or answers every problem with its file, row and column.
+ * @example const queens = { name: 'QUEENS.csv', bytes: new TextEncoder().encode('queen,dam\nA,\nB,X\n') };
+ * readPedigree(queens).problems // [{ file: 'QUEENS.csv', row: 3, column: 'dam', code: 'dam-unknown', found: '"X"' }]
+ */
 export function readPedigree(queens: NamedBytes, semen?: NamedBytes): ReadPedigree {
   const read = readStock(queens, semen);
   if (read.stock === null) return { pedigree: null, problems: read.problems };

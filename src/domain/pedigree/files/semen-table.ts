@@ -23,7 +23,11 @@ export type SemenTable = { file: string; rows: SemenRow[]; problems: FileProblem
 const COLUMNS = ['batch', 'source', 'share', 'drones'] as const;
 type Column = (typeof COLUMNS)[number];
 
-/** Reads the table. Problems are collected in it; a row without batch or source is left out, a share or number that is none becomes null. */
+/**
+ * Reads the table. Problems are collected in it; a row without batch or source is left out, a share or number that is none becomes null.
+ * @example const codes = { queens: makeDictionary(), batches: makeDictionary() };
+ * readSemenTable('SEMEN.csv', new TextEncoder().encode('batch,source,share,drones\nP,Q3,0.5,5\n'), codes).rows // [{ source: 'Q3', share: 0.5, drones: 5, row: 2 }]
+ */
 export function readSemenTable(file: string, bytes: Uint8Array, codes: Codes): SemenTable {
   const table: SemenTable = { file, rows: [], problems: [] };
   const csv = openCsv(bytes);

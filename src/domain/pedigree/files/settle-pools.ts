@@ -45,6 +45,12 @@ type Gathering = {
 /**
  * Settles every mating and batch; `rowOfCode` gives the row index of each queen code, NONE without one. Problems name the row of the queen or of the
  * batch's source.
+ * @example const codes = { queens: makeDictionary(), batches: makeDictionary() }; internText(codes.queens, 'open');
+ * const table = readQueensTable('QUEENS.csv', workedFiles.queens.bytes, codes);
+ * const semen = readSemenTable('SEMEN.csv', workedFiles.semen.bytes, codes);
+ * const rowOfCode = new Int32Array(codes.queens.size).fill(NONE);
+ * filledInts(table.queen).forEach((code, row) => { rowOfCode[code] = row; });
+ * settlePools(table, semen, codes, rowOfCode).poolName(0) // 'batch P'
  */
 export function settlePools(table: QueensTable, semen: SemenTable, codes: Codes, rowOfCode: Int32Array): SettledPools {
   const batches = batchesOf(semen, codes);

@@ -26,7 +26,11 @@ export type Ranking = Pick<BreedingValues, 'reliability' | 'reliabilityError' | 
   best: Record<string, QueenWorth[]>;
 };
 
-/** Reads, evaluates and ranks; or everything that is wrong with the files, as the command line says it. */
+/**
+ * Reads, evaluates and ranks; or everything that is wrong with the files, as the command line says it.
+ * Codes of problems and their words are those of the readers; `progress` is told steps done of all. Nothing is thrown for what a file holds.
+ * @example rankFiles(workedFiles).best.honey[0] // { queen: 'Q1', asMotherOfQueens: 1.4528, reliability: 0.0646 }
+ */
 export function rankFiles(
   files: StockFiles,
   progress: (done: number, whole: number) => void = () => undefined,

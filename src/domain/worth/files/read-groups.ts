@@ -12,7 +12,11 @@ export type ReadGroups = { groups: Groups | undefined; problems: FileProblem[] }
 /** More groups than this cannot be meant: the column names single queens. */
 const MOST_GROUPS = 1000;
 
-/** Reads the groups of a model; none when it names none. The file is the one the pedigree was read from. */
+/**
+ * Reads the groups of a model; none when it names none. The file is the one the pedigree was read from.
+ * @example const { pedigree } = readPedigree(workedFiles.queens, workedFiles.semen);
+ * readGroups(workedFiles.queens, pedigree, readModel(workedFiles.model).model).groups.names // ['1', '2']
+ */
 export function readGroups(file: NamedBytes, pedigree: Pedigree, model: Model): ReadGroups {
   if (model.groups === undefined) return { groups: undefined, problems: [] };
   const csv = openCsv(file.bytes);

@@ -20,7 +20,11 @@ export const MODEL_KEYS: readonly string[] = ['traits', 'fixed', 'G', 'R', 'rand
 
 type Said = { key: string; code: string; found: string; expected: string; remedy?: string };
 
-/** Reads and checks a model: traits named once, G 2t × 2t and R t × t, both symmetric and positive definite. */
+/**
+ * Reads and checks a model: traits named once, G 2t × 2t and R t × t, both symmetric and positive definite.
+ * Covariances are in squares of the traits' units. Every problem is answered, with the key it stands under as its column.
+ * @example readModel(workedFiles.model).model // { traits: ['honey'], fixed: [['yard', 'year']], G: [6, -2, -2, 4], R: [10] }
+ */
 export function readModel(file: NamedBytes): ReadModel {
   const problems: FileProblem[] = [];
   const say = ({ key, code, found, expected, remedy = 'correct the model file' }: Said): void => {

@@ -44,7 +44,12 @@ type Reading = {
   problems: FileProblem[];
 };
 
-/** Reads the records a model asks for. Rows without any of its traits are passed over. */
+/**
+ * Reads the records a model asks for. Rows without any of its traits are passed over.
+ * Values stay in the unit they are written in; an empty field is a trait not recorded. Time: one pass over the bytes.
+ * @example const { stock } = readStock(workedFiles.queens, workedFiles.semen);
+ * readRecords(workedFiles.records, stock, readModel(workedFiles.model).model).records // { count: 6, queen: [0, 1, 3, 4, 5, 6] }
+ */
 export function readRecords(file: NamedBytes, stock: Stock, model: Model): ReadRecords {
   const csv = openCsv(file.bytes);
   if ('code' in csv) return { records: null, problems: [csvFileProblem(file.name, csv)] };
