@@ -1,13 +1,10 @@
 /** The library of kinship and breeding values is documented by examples, and every example gives what it says. */
-import { dirname, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { type Documented, differs, documentedIn, libraryFiles, takeApart } from './support/examples.ts';
 
-/** Folders whose functions do not all have an example. */
-const WITHOUT_YET = ['src/domain/worth'];
-
 const files = libraryFiles();
-const documented = files.filter((file) => documentedIn(file).length > 0 && !WITHOUT_YET.includes(dirname(file)));
+const documented = files.filter((file) => documentedIn(file).length > 0);
 const modules = new Map<string, Record<string, unknown>>();
 beforeAll(async () => {
   for (const file of files) modules.set(file, await import(resolve(file)));

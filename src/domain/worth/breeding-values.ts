@@ -1,11 +1,6 @@
 /**
  * Breeding values of queens: worker effect, queen effect, and what a breeder ranks by, with how sure they are.
  *
- * ```ts
- * const answer = breedingValues(pedigree, records, model, { reliability: 'exact' });
- * answer.queens[0]; // { queen, trait, workerEffect, queenEffect, asMotherOfQueens, asDroneMother, asColony, reliability, … }
- * ```
- *
  * Ranking criteria, d = worker effect, m = queen effect, W = ½Q + S her workers (and the mean of her daughters):
  * - as mother of queens `w_d + w_m`: what daughters raised from her would be worth;
  * - as drone mother `u_d + u_m`: her drones pass on half of it;
@@ -71,7 +66,15 @@ export type BreedingValues = {
 /** How to solve; `reliability` is exact up to {@link MOST_FOR_EXACT} queens and approximate beyond when left out. */
 export type BreedingOptions = SolveOptions & { reliability?: ReliabilityKind; groups?: Groups };
 
-/** Breeding values of every queen, recorded or not, one entry a queen and trait. With genetic groups every value holds the part of its group. */
+/**
+ * Breeding values of every queen, recorded or not: one entry a queen and trait (the traits of a queen side by side), in the trait's unit, deviations from the
+ * founders' mean 0; error variances in its square, reliabilities 0-1. Best linear unbiased prediction under the model's variances (Henderson 1975, Biometrics
+ * 31:423; for colonies Bienefeld and others 2007, Apidologie 38:77). With genetic groups every value holds the part of its group. A queen without records,
+ * relatives or own group is worth 0 with reliability 0. G and R must be positive definite and records fit the model ({@link ./evaluation-input.ts} sees to
+ * both); nothing is checked again here.
+ * @example const { pedigree, records, model } = workedPrepared();
+ * breedingValues(pedigree, records, model).queens[0] // { queen: 'A', workerEffect: 0.29749, queenEffect: 0.89248, asMotherOfQueens: 1.13045 }
+ */
 export function breedingValues(
   pedigree: Pedigree,
   records: Records,
@@ -108,7 +111,13 @@ export function breedingValues(
 
 type LevelValue = BreedingValues['fixed'][number];
 
-/** Solutions of the fixed effects, and of the random one, by level and trait. */
+/**
+ * Solutions of the fixed effects, and of the random one, by level and trait, in the trait's unit. Levels that were left out because another effect holds them
+ * (the first of each further fixed one, which counts as 0) are not told; null where the trait was not recorded at the level. Beside a random effect without
+ * fixed ones the general mean is called `mean`. Both lists come empty where the model has no such effect.
+ * @example const { records, model } = workedPrepared();
+ * effectLevels(records, model, solveEquations(workedEquations())).fixed[0] // { factor: 'yard:year', level: '1:2025', value: 40.9456 }
+ */
 export function effectLevels(
   records: Records,
   model: Model,
@@ -175,7 +184,14 @@ function recordedLevels(
 type Certainty = { pevWorker: number; pevQueen: number; reliability: number };
 type CertaintyAt = (queen: number, trait: number) => Certainty;
 
-/** The inverse, exactly by factoring the equations or approximately from the incomplete factor. */
+/**
+ * The inverse of the equations' matrix over what one queen's errors rest on, in squares of the traits' units: exactly, by factoring all equations once
+ * (selected inverse), or approximately from the incomplete factor ({@link nearOver}) where `kind` is `approximate`; any other kind gives the exact one. Read
+ * with {@link eachPairError}.
+ * @example const equations = workedEquations(); const pevWorker = [];
+ * eachPairError(equations, inverseOf(equations, 'exact'), (_, error) => pevWorker.push(error[0]));
+ * pevWorker.slice(0, 2) // [5.95748, 5.95366]
+ */
 export function inverseOf(equations: Equations, kind: ReliabilityKind): InverseOver {
   const { system } = equations;
   if (kind === 'approximate') return nearOver(equations, correctedInverse(system));

@@ -19,8 +19,11 @@ const columns = ['from', 'to', 'byModel', 'byDescent', 'byRecords', 'byBase'] as
 const ROUNDING = 1e-9;
 
 /**
- * Changes as columns, in the order given (the largest move first), and those `most` that moved most.
- * @example changeColumns(whatChanged(before, after, asked), 8).from[0]
+ * Changes as columns on the scale of evaluation, in the order given (the largest move first), null as NaN, and those `most` that moved most; moves below 1e-9
+ * are rounding and are not among these. No changes give empty columns.
+ * @param most whole, 0 or more
+ * @example const change = { queen: 'A', code: 'A-1', from: 1, to: 3, byModel: 0, byDescent: 0.5, byRecords: 1.5, byBase: 0 };
+ * changeColumns([change], 8).byRecords // [1.5]
  */
 export function changeColumns(changes: readonly Change[], most: number): ChangeColumns {
   const told = columns.map(
@@ -35,8 +38,9 @@ export function changeColumns(changes: readonly Change[], most: number): ChangeC
 }
 
 /**
- * One queen's change out of the columns; `undefined` when she is not among them.
- * @example changeOf(columns, queen)?.byRecords
+ * One queen's change out of the columns, on the scale of evaluation, NaN as null again; `undefined` when she is not among them. Time grows with the queens.
+ * @example const change = { queen: 'A', code: 'A-1', from: null, to: 3, byModel: 0, byDescent: 0, byRecords: 0, byBase: 0 };
+ * changeOf(changeColumns([change], 8), 'A') // { queen: 'A', from: null, to: 3 }
  */
 export function changeOf(told: ChangeColumns, queen: string): Omit<Change, 'code'> | undefined {
   const at = told.queens.indexOf(queen);

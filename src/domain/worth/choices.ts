@@ -63,7 +63,8 @@ export type WorthChoices = {
 };
 
 /**
- * How a yard-year is called in an evaluation: colonies of one name are compared with one another.
+ * How a yard-year is called in an evaluation: name of the yard and test year. Colonies of one name are compared with one another, also where two yards are
+ * called the same.
  * @example levelOf({ yard: { id: 'y', name: 'Mill' }, year: 2027 }) // 'Mill 2027'
  */
 export const levelOf = ({ yard, year }: Pick<WorthRecord, 'yard' | 'year'>): string => `${yard.name} ${year}`;
@@ -71,20 +72,30 @@ export const levelOf = ({ yard, year }: Pick<WorthRecord, 'yard' | 'year'>): str
 const valuesOf = (records: readonly WorthRecord[], trait: string) =>
   records.flatMap(({ traits }) => (traits[trait] === undefined ? [] : [traits[trait]]));
 
-/** Mean of a trait in its own unit over all records; 0 without any. */
+/**
+ * Mean of a trait in its own unit (kg, points, a part 0-1, mites per 100 bees …) over all records that have it; 0 without any.
+ * @param trait name of a trait; one nobody recorded gives 0
+ * @example meanOf(workedFacts.records, 'mites') // 2; 1 and 3 mites per 100 bees
+ */
 export function meanOf(records: readonly WorthRecord[], trait: string): number {
   const values = valuesOf(records, trait);
   return values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
 /**
- * Units of the trait (kg, points, percent) in one unit of the scale it is evaluated on, at the mean of the records: 1 where the two are the same, the slope
- * of the way back (delta method) where the trait is evaluated as an angle or a logarithm.
+ * Units of the trait (kg, points, a part 0-1) in one unit of the scale it is evaluated on, at the mean of the records: 1 where the two are the same, the slope
+ * of the way back where the trait is evaluated as an angle or a logarithm (delta method, first order; own derivation): 2√(p(1−p)) at a mean part p, kept
+ * within 0.01 … 0.99, and 1 + m at a mean count m. Above 0; without records that of a mean of 0.
+ * @example unitsOf(workedFacts.records, 'mites') // 3; ln(1 + x) at a mean of 2
  */
 export const unitsOf = (records: readonly WorthRecord[], trait: string): number =>
   unitsAt(trait, meanOf(records, trait));
 
-/** Values of a trait by yard-year ({@link levelOf}), on the scale it is evaluated on; yard-years without any are left out. */
+/**
+ * Values of a trait by yard-year ({@link levelOf}), on the scale it is evaluated on, yard-years and values in the records' order; yard-years without any are
+ * left out, and no records give an empty map.
+ * @example groupsOf(workedFacts.records, 'honey').get('1 2025') // [42, 35, 47]
+ */
 export function groupsOf(records: readonly WorthRecord[], trait: string): Map<string, number[]> {
   const groups = new Map<string, number[]>();
   for (const record of records) {
@@ -99,9 +110,11 @@ export function groupsOf(records: readonly WorthRecord[], trait: string): Map<st
 const short = (value: number) => Number(value.toPrecision(2));
 
 /**
- * What stands in the form for a trait before anybody changes it: the heritabilities and the correlation of the first published set
- * ({@link ./published.ts} names the source), the spread seen inside yard-years (square root of the pooled variance, on the scale of evaluation; a usual one where fewer than ten colonies say it), and the
- * weight 1/spread a unit to two figures, so that one spread of every trait is worth the same; negative where less is better.
+ * What stands in the form for a trait before anybody changes it: the heritabilities and the correlation of the first published set ({@link ./published.ts}
+ * names the source), the spread seen inside yard-years on the scale of evaluation ({@link spreadWithin}: a usual one where the colonies are too few), and the
+ * weight: 1/spread for one own unit of the trait, rounded to two figures, so that one spread of every trait counts the same (judgement); below 0 where less is
+ * better. A trait without records gets the usual spread.
+ * @example usualChoice(workedFacts.records, 'honey') // { worker: 0.25, queen: 0.15, correlation: -0.4, spread: 8, weight: 0.13, from: 'start' }
  */
 export function usualChoice(records: readonly WorthRecord[], trait: string): TraitChoice {
   const [first] = publishedSets;
@@ -117,8 +130,9 @@ export function usualChoice(records: readonly WorthRecord[], trait: string): Tra
 const SMALL = 5;
 
 /**
- * Choices to begin with: every trait that at least a third of the records (and two) have, yard-years taken as random where they hold fewer than five
- * colonies on average (judgement), no reference year, no genetic groups, nothing shared between traits.
+ * Choices to begin with: every trait that at least a third of the records (and two) have, in the order given; yard-years taken as random where they hold fewer
+ * than five records on average (both judgement); no reference year, no genetic groups, nothing shared between traits. Without records no trait is chosen.
+ * @example usualChoices(workedFacts.records, ['honey', 'swarming']) // { random: true, reference: null, lines: false }
  */
 export function usualChoices(records: readonly WorthRecord[], traits: readonly string[]): WorthChoices {
   const often = traits.filter((trait) => valuesOf(records, trait).length >= Math.max(2, records.length / 3));
@@ -131,15 +145,28 @@ export function usualChoices(records: readonly WorthRecord[], traits: readonly s
   };
 }
 
-/** Traits whose numbers cannot be: parts outside 0 … 1, a correlation beyond ±0.99, a spread not above 0, nothing left for the residual; then nothing is worked out. */
+/**
+ * Names of the chosen traits whose numbers cannot be ({@link canBe}): parts outside 0 … 1 (both ends too), a correlation beyond ±0.99, a spread not above 0,
+ * nothing left for the residual. Empty when all can; else nothing is worked out.
+ * @example const choices = usualChoices(workedFacts.records, ['honey']);
+ * impossibleOf({ ...choices, traits: [{ ...choices.traits[0], worker: 1.2 }] }) // ['honey']
+ */
 export const impossibleOf = ({ traits }: WorthChoices): string[] =>
   traits.filter((choice) => !canBe(choice)).map(({ trait }) => trait);
 
-/** Those pairs of which both traits are chosen, in their order; the others wait in the choices without effect. */
+/**
+ * Those pairs (correlations −1 to 1) of which both traits are chosen, in their order; the others wait in the choices without effect. Empty without pairs.
+ * @example pairsOf({ ...usualChoices(workedFacts.records, ['honey']), pairs: [{ ...nothingShared, first: 'honey', second: 'mites', from: 'own' }] }) // []
+ */
 export const pairsOf = ({ traits, pairs = [] }: WorthChoices): PairChoice[] =>
   pairs.filter(({ first, second }) => [first, second].every((name) => traits.some(({ trait }) => trait === name)));
 
-/** Correlations between the chosen traits that cannot be; `null` when they can, or when a trait by itself cannot. */
+/**
+ * Correlations between the chosen traits that cannot be together, with how much weaker they could be ({@link pairsCannotBe}: G and R must be positive
+ * definite); `null` when they can, or when a trait by itself cannot ({@link impossibleOf} names it).
+ * @example const choices = usualChoices(workedFacts.records, workedFacts.traits);
+ * impossibleTogether({ ...choices, pairs: [{ ...nothingShared, first: 'honey', second: 'mites', worker: 1, from: 'own' }] }).alone.length // 1
+ */
 export const impossibleTogether = (choices: WorthChoices): PairsCannotBe | null =>
   impossibleOf(choices).length > 0 ? null : pairsCannotBe(choices.traits, pairsOf(choices));
 
@@ -157,8 +184,10 @@ const furtherEffects = { tester: testerOf, method: methodOf } as const;
 export type FurtherEffect = keyof typeof furtherEffects;
 
 /**
- * Whether an effect can be told from yard and year at all: some yard-year holds two of its levels. Where each yard-year had one tester, what the tester
- * gives more or less is the yard-year's.
+ * Whether an effect can be told from yard and year at all: some yard-year ({@link levelOf}) holds two of its levels. Where each yard-year had one tester, what
+ * the tester gives more or less is the yard-year's (both columns of the design are then the same). A tester nobody named counts as one of his own; a queen not
+ * said to be inseminated as not inseminated. False without records.
+ * @example canBeToldApart(workedFacts.records, 'tester') // true; Ada and Ben both scored in yard 1
  */
 export function canBeToldApart(records: readonly WorthRecord[], effect: FurtherEffect): boolean {
   const seen = new Map<string, string>();
@@ -189,10 +218,11 @@ function chosenGroups({ pedigree, lines }: WorthFacts, choices: WorthChoices): P
 }
 
 /**
- * The input of an evaluation of the chosen traits: values on the scale of evaluation (`null` = not recorded; records without any of the traits, or of a
- * queen not in the pedigree, are left out), G and R from heritabilities, spreads and pairs ({@link ./published.ts}), yard × year fixed or random with the
- * variance inside yard-years, weights turned into worth of a unit of the evaluation's scale. The same facts and choices give the same input in the same order.
- * @example evaluate(inputOf(facts, usualChoices(facts.records, ['honey'])))
+ * The input of an evaluation of the chosen traits: values on the scale of evaluation (`null` = not recorded; records without any of the traits, or of a queen
+ * not in the pedigree, are left out), G and R from heritabilities, spreads and pairs ({@link ./published.ts}), yard × year fixed, or random with a variance as
+ * large as that inside yard-years (judgement), weights turned into worth of a unit of the evaluation's scale. The same facts and choices give the same input
+ * in the same order. Numbers that cannot be ({@link impossibleOf}) are passed on; the evaluation then refuses them.
+ * @example inputOf(workedFacts, usualChoices(workedFacts.records, ['honey', 'mites'])).records[0] // { queen: 'A', values: [42, Math.log(2)] }
  */
 export function inputOf(facts: WorthFacts, choices: WorthChoices): EvaluationInput {
   const { pedigree, years, records } = facts;

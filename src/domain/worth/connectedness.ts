@@ -12,15 +12,12 @@ export type Connectedness = {
 };
 
 /**
- * Looks at the leading effect of the records. Two of its levels hang together when a colony of the one and a colony of the other have the queen, a
- * dam or a drone mother in common, directly or over further levels. Without an effect both lists are empty. Time grows with records × drone mothers
- * of a pool.
- *
- * ```ts
- * const { alone, sets } = connectedness(pedigree, records);
- * alone; // ['Heath 2026']: one colony, which says nothing
- * sets.length; // 2: queens of the one set are not to be compared with those of the other
- * ```
+ * Levels of the leading effect that cannot be compared: with one recorded colony, and sets without a family in common. Two levels hang together when a colony
+ * of the one and a colony of the other have the queen, a dam or a drone mother in common (of the pool she descends from or of the one she carries), directly
+ * or over further levels; own reading of connectedness in a design (Searle 1987, Linear Models for Unbalanced Data, from memory). Drones of open matings join
+ * nothing. Without an effect both lists are empty. Time grows with records × drone mothers of a pool.
+ * @example const { pedigree, records } = workedPrepared();
+ * connectedness(pedigree, records) // { alone: [], sets: [['1:2025', '2:2025']] }; daughters of A stand in both
  */
 export function connectedness(pedigree: Pedigree, records: Records): Connectedness {
   const factor = records.factors[0];

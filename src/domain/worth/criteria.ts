@@ -28,10 +28,11 @@ const parts: Readonly<Record<Criterion, readonly [number, number, number, number
 };
 
 /**
- * The combination a criterion is, over the effects of the queen (2t, worker and queen effect of each trait in turn), then of her pool (2t).
- * @param weights one a trait; [1, 0, …] for the first trait alone
+ * The combination a criterion is, over the effects of the queen (2t, worker and queen effect of each trait in turn), then of her pool (2t). W = ½Q + S; see
+ * the head of this file.
+ * @param weights one a trait, worth of one unit; [1, 0, …] for the first trait alone
  * @returns 4t numbers
- * @example combinationOf('mother', [1]) // ½, ½ of the queen's two effects, 1, 1 of her pool's
+ * @example combinationOf('mother', [1]) // [0.5, 0.5, 1, 1]; of the queen's two effects, of her pool's two
  */
 export function combinationOf(criterion: Criterion, weights: ArrayLike<number>): Float64Array {
   const t = weights.length;
@@ -80,11 +81,12 @@ function relationshipsOf(pedigree: Pedigree, { descent }: Equations): PairRelati
 }
 
 /**
- * `k'(A ⊗ G)k`, the genetic variance of a combination of the effects of a queen and her pool, in squares of the unit of k'u.
+ * `k'(A ⊗ G)k`, the genetic variance of a combination of the effects of a queen and her pool, in squares of the unit of k'u (own derivation: bilinear form
+ * written out). 0 or more when G and the relationships are those of one stock.
  * @param k 4t weights, queen then pool
  * @param G 2t × 2t, row after row, over the effects of one node
- * @param pair relationships of queen with herself, with her pool, of the pool with itself
- * @example geneticVariance(combinationOf('drones', [1]), Float64Array.of(6, -2, -2, 4), [1, 0, 0.05]) // 6 − 4 + 4 = 6
+ * @param pair relationships of queen with herself (1 + F), with her pool, of the pool with itself
+ * @example geneticVariance(combinationOf('drones', [1]), Float64Array.of(6, -2, -2, 4), [1, 0, 0.05]) // 6; 6 − 2 · 2 + 4
  */
 export function geneticVariance(
   k: Float64Array,
@@ -104,7 +106,14 @@ export function geneticVariance(
 /** How sure a worth is: the standard deviation of its error in the trait's unit, and its reliability 0-1. */
 export type Sureness = { error: number; reliability: number };
 
-/** Visits every queen with a function that tells how sure a combination is for her. Nothing of it may be kept: workspaces are used again. */
+/**
+ * Visits every queen with a function that tells how sure a combination (4t weights) is for her: error √(k'Ck) in the unit of k'u, C the inverse of the mixed
+ * model equations over her and her pool, and reliability 1 − k'Ck / k'(A ⊗ G)k, cut to 0 … 1 (Henderson 1975, Biometrics 31:423); 0 where the combination has
+ * no genetic variance. Nothing of the function may be kept: workspaces are used again.
+ * @example const { pedigree } = workedPrepared(); const reliability = [];
+ * eachSureness(pedigree, workedEquations(), workedInverse(), (_, of) => reliability.push(of(combinationOf('mother', [1])).reliability));
+ * reliability.slice(0, 2) // [0.0950, 0.0716]; A and B
+ */
 export function eachSureness(
   pedigree: Pedigree,
   equations: Equations,

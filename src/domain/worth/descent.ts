@@ -19,7 +19,14 @@ export type Descent = {
   readonly isPool: Uint8Array;
 };
 
-/** The pedigree as an evaluation needs it: genetic groups in front, rows without variance of their own replaced, pools marked. */
+/**
+ * The pedigree as an evaluation needs it: genetic groups in front (one row each, of which founders and open pools have a part; Quaas 1988, J Dairy Sci
+ * 71:1338), rows without variance of their own replaced by what they are made of, pools marked. Shares without unit, variances in units of G. Without groups
+ * the full recursion is the pedigree's own, not a copy.
+ * @example const pedigree = workedPedigree();
+ * const groups = groupsOf(pedigree, { founder: new Map([['A', 'Alder']]), open: new Map(), variance: 1 });
+ * descentOf(pedigree, groups).full.size - descentOf(pedigree).full.size // 1; the group's row
+ */
 export function descentOf(pedigree: Pedigree, groups?: Groups): Descent {
   const before = groups?.names.length ?? 0;
   const full = groups === undefined || before === 0 ? pedigree.recursion : withGroups(pedigree, groups);

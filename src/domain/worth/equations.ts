@@ -35,8 +35,11 @@ export type Equations = Absorbed & {
 export type FurtherEffect = { level: Int32Array; names: readonly string[]; leftOut: number };
 
 /**
- * Effects beside the leading one. Beside a fixed leading effect each leaves out its first level; beside a random one the first of them stands for the
- * mean and keeps all of its levels, and where there is none a general mean stands.
+ * Effects beside the leading one, with how many of their first levels are left out. Beside a fixed leading effect each leaves out its first level; beside a
+ * random one the first of them stands for the mean and keeps all of its levels, and where there is none a general mean stands. None when the leading effect is
+ * fixed and alone.
+ * @example const { records, model } = workedPrepared();
+ * furtherEffects(records, { ...model, random: { effect: ['yard', 'year'], covariance: Float64Array.of(4) } })[0] // { names: ['mean'], leftOut: 0 }
  */
 export function furtherEffects(records: Records, model: Model): FurtherEffect[] {
   const given = records.factors.slice(1);
@@ -45,7 +48,12 @@ export function furtherEffects(records: Records, model: Model): FurtherEffect[] 
   return given.map((factor, k) => ({ ...factor, leftOut: k === 0 ? 0 : 1 }));
 }
 
-/** The same equations under other variances: only weights and the inverse of G change. */
+/**
+ * The same equations under other variances, for the same traits and effects: only weights and the inverses of G and of a random effect's covariance change.
+ * All of them must be positive definite.
+ * @example const { model } = workedPrepared();
+ * 1 / reweigh(workedEquations(), { ...model, R: Float64Array.of(20) }).system.observations.weight[0] // 20; A stays, so nothing was absorbed into her record
+ */
 export function reweigh(equations: Equations, model: Model): Equations {
   const { weight, sum } = weighAll(model, equations);
   const { system } = equations;
@@ -80,8 +88,11 @@ function sortByClass(records: Records): { from: Int32Array; classStart: Int32Arr
 }
 
 /**
- * The equations of records on a descent under a model. G and R must be positive definite (the readers see to it). With `absorb: false` every queen
- * and pool stays: the same answers from far more equations.
+ * The equations of records on a descent under a model (Henderson 1975, Biometrics 31:423; parents only, Quaas and Pollak 1980, J Anim Sci 51:1277). Values in
+ * the traits' units, weights in 1/unit². G and R must be positive definite (the readers see to it). With `absorb: false` every queen and pool with variance of
+ * her own stays: the same answers from far more equations. Records lie sorted by the leading effect. Without effects all records lie in one class, the mean.
+ * @example const { weight } = workedEquations().system.observations;
+ * Array.from(weight, (w) => 1 / w) // [10, 10, 11.6625, 11.6625, 10.25, 11.125]; Q1: 10 + 0.475 · (6/4 − 2 + 4)
  */
 export function makeEquations(
   descent: Descent,

@@ -30,7 +30,11 @@ export type Support = {
 /** Writes the inverse of the equations over a support, `width × width`. */
 export type InverseOver = (support: Support, out: Float64Array) => void;
 
-/** Sets of kept nodes whose covariances the error variances of all queens need beside those the records couple. */
+/**
+ * Sets of kept nodes whose covariances the error variances need beside those the records couple: one list a queen, by queen index, of what she and the pool
+ * she carries are made of; each node once; empty for a queen and pool who both descend from nothing kept.
+ * @example askedSets(workedEquations())[2].length // 1; founder C, whose pool is open
+ */
 export function askedSets(equations: Equations): number[][] {
   const { descent } = equations;
   return Array.from(descent.queenRow, (row, i) => {
@@ -44,7 +48,14 @@ export function askedSets(equations: Equations): number[][] {
   });
 }
 
-/** The exact inverse over supports. */
+/**
+ * Reads the exact inverse over supports out of the selected inverse, in squares of the traits' units. The pattern must have been made with {@link askedSets},
+ * so that every pair asked about is there. Writes all of `width × width`.
+ * @example const equations = workedEquations(); const pattern = directPattern(equations.system, { asked: askedSets(equations) });
+ * assemble(equations.system, pattern); const pevWorker = [];
+ * eachPairError(equations, exactOver(equations, invertDirect(factorDirect(pattern))), (_, error) => pevWorker.push(error[0]));
+ * pevWorker[0] // 5.95748
+ */
 export function exactOver(equations: Equations, inverse: SelectedInverse): InverseOver {
   const { system } = equations;
   const most = Math.max(system.effects, system.traits);
@@ -69,7 +80,10 @@ export function exactOver(equations: Equations, inverse: SelectedInverse): Inver
   };
 }
 
-/** Class of the leading effect of every record. */
+/**
+ * Class (0, 1, …) of the leading effect of every record, in the order of the equations; all 0 without an effect, empty without records.
+ * @example classOfRecords(workedEquations()) // [0, 0, 0, 1, 1, 1]; three colonies in either yard
+ */
 export function classOfRecords({ system }: Equations): Int32Array {
   const { classStart, count } = system.observations;
   const out = new Int32Array(count);
@@ -124,7 +138,13 @@ function makeWork(equations: Equations): Work {
   };
 }
 
-/** Works out the error covariances of every queen and her pool, one after another, into `visit` (the array is used again). */
+/**
+ * Works out the error covariances (2q × 2q, row after row, in squares of the traits' units) of every queen and her pool, one after another in the order of
+ * queen indices, into `visit`; the array is used again, so copy what is kept. The formula stands at the head of this file: own derivation from the absorption
+ * of Quaas and Pollak 1980, J Anim Sci 51:1277.
+ * @example const pevQueen = []; eachPairError(workedEquations(), workedInverse(), (_, error) => pevQueen.push(error[5]));
+ * pevQueen.slice(0, 2) // [3.61733, 3.46986]; row 1, column 1 of 4 × 4
+ */
 export function eachPairError(
   equations: Equations,
   inverseOver: InverseOver,

@@ -81,7 +81,11 @@ const keyOf = ({ queen, levels, record }: RecordRow) => [queen, ...levels, recor
 const sortedBy = <T>(list: readonly T[], key: (one: T) => string): T[] =>
   [...list].sort((a, b) => byText(key(a), key(b)));
 
-/** The same input in one order, whatever order it came in: so the same facts give the same bits. */
+/**
+ * The same input in one order, whatever order it came in, so that the same facts give the same bits: queens and pools by id, records by queen, levels and
+ * name, the reference cohort by id (plain comparison of texts). What was given stays as it is.
+ * @example inOneOrder({ ...workedInput, records: [...workedInput.records].reverse() }).records[0].queen // 'A'
+ */
 export function inOneOrder(input: EvaluationInput): EvaluationInput {
   const { pedigree, records } = input;
   return {
@@ -109,13 +113,26 @@ function inFieldOrder(value: unknown): unknown {
 /** JSON with the fields of every object in one order; what is undefined is left out. */
 const canonicalJson = (value: unknown): string => JSON.stringify(inFieldOrder(value));
 
-/** SHA-256 over descent, records and parameters in one order; 64 hexadecimal digits. The order queens and records came in does not matter. */
+/**
+ * SHA-256 (FIPS 180-4) over descent, records and parameters in one order; 64 hexadecimal digits. The order queens and records came in does not matter, nor
+ * that of fields; what is undefined does not count.
+ * @example fingerprintOf({ ...workedInput, records: [...workedInput.records].reverse() }) === fingerprintOf(workedInput) // true
+ * @example fingerprintOf({ ...workedInput, weights: { honey: 2 } }) === fingerprintOf(workedInput) // false
+ */
 export const fingerprintOf = (input: EvaluationInput): string => sha256(canonicalJson(inOneOrder(input)));
 
-/** SHA-256 over plain data: of an answer, so that the same bits can be proved. JSON writes a number so that it reads back bit for bit. */
+/**
+ * SHA-256 (FIPS 180-4) over plain data with the fields of every object in one order; 64 hexadecimal digits: of an answer, so that the same bits can be proved.
+ * JSON writes a number so that it reads back bit for bit, but NaN and ±Infinity as null and −0 as 0: those are not told apart.
+ * @example fingerprintOfAnswer({ b: 1, a: 2 }).slice(0, 16) // 'd3626ac30a87e6f7'; sha256sum of {"a":2,"b":1}
+ */
 export const fingerprintOfAnswer = (answer: unknown): string => sha256(canonicalJson(answer));
 
-/** The part of an input that is chosen, not recorded. */
+/**
+ * The part of an input that is chosen, not recorded, as plain data to keep with a run: model, kind of reliabilities, how many queens the reference cohort has
+ * (0 = counted from the founders), weights and the variance of genetic groups (null without).
+ * @example parametersOf(workedInput) // { reliability: 'exact to 30,000 queens', reference: 0, weights: { honey: 1 }, groups: null }
+ */
 export const parametersOf = ({ model, groups, reliability, reference, weights }: EvaluationInput) => ({
   model,
   reliability: reliability ?? 'exact to 30,000 queens',
@@ -193,14 +210,12 @@ function recordsOf(rows: readonly RecordRow[], model: Model, { stock }: Pedigree
 }
 
 /**
- * Lays out an input, or says what cannot stand: loops, a dam younger than her daughter, variances that cannot be, a trait nobody recorded, a record
- * of a queen who is not in the stock or of a whole group. Each problem has a path into the input, a code and its values. Queens and records are put
- * in one order first, and levels numbered as they first occur in it, so that the same facts give the same columns.
- *
- * ```ts
- * const prepared = prepareEvaluation(input);
- * if ('problems' in prepared) prepared.problems[0]?.code; // 'worth-trait-without-records'
- * ```
+ * Lays out an input, or says what cannot stand: loops, a dam younger than her daughter, variances that cannot be, a trait nobody recorded, a record of a queen
+ * who is not in the stock or of a whole group, a level left out, a value that is no number. Each problem has a path into the input, a code and its values.
+ * Records without any value are left out first. Queens and records are put in one order, and levels numbered as they first occur in it, so that the same facts
+ * give the same columns. Nothing is thrown.
+ * @example prepareEvaluation(workedInput).records.factors[0].names // ['1:2025', '2:2025']
+ * @example prepareEvaluation({ ...workedInput, records: [] }).problems[0] // { path: 'records', code: 'worth-no-records' }
  */
 export function prepareEvaluation(given: EvaluationInput): Prepared | { problems: readonly EvaluationProblem[] } {
   const input = inOneOrder(given);

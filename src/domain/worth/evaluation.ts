@@ -74,7 +74,12 @@ const SMALL_GROUP = 5;
 /** Fewer records than this: the order of queens changes with every new one (our judgement). */
 const FEW_RECORDS = 60;
 
-/** Effects of a queen, then of the pool she carries, as one vector a criterion is a combination of. */
+/**
+ * Effects of a queen (2t: worker and queen effect of each trait in turn), then of the pool she carries (2t), in the traits' units, as one vector a criterion
+ * is a combination of ({@link combinationOf}).
+ * @param queen index of a queen of the stock
+ * @example pairEffects(workedEquations(), solveEquations(workedEquations()), 0) // [0.29749, 0.89248, 0.19898, 0.33648]; A and the semen of A
+ */
 export function pairEffects({ descent, system }: Equations, { effects }: Solutions, queen: number): Float64Array {
   const q = system.effects;
   const out = new Float64Array(2 * q);
@@ -84,7 +89,10 @@ export function pairEffects({ descent, system }: Equations, { effects }: Solutio
   return out;
 }
 
-/** Σ k·x over the length of k. */
+/**
+ * Σ k·x over the length of k, in the unit of k times that of x; 0 for an empty k, not a number where x is shorter.
+ * @example dot(Float64Array.of(1, 2), Float64Array.of(3, 4)) // 11
+ */
 export const dot = (k: Float64Array, x: Float64Array): number => {
   let sum = 0;
   for (let i = 0; i < k.length; i++) sum += (k[i] as number) * (x[i] as number);
@@ -193,12 +201,9 @@ function countsOf({ records, pedigree, model }: Prepared) {
  * 31:423) with worker and queen effects, `var = G ⊗ A`. Values and errors are in the units of the records' scale, reliabilities 0-1; `levels` are
  * what each yard-year gave. Equations are solved to a relative residual of 1e-10. The same input gives the same bits, whatever order its queens and
  * records come in. Queens without a record have what their relatives say of them. Nothing is thrown for what an input holds.
- *
- * ```ts
- * const answer = evaluate({ pedigree, records, model, weights: { honey: 1 } });
- * if ('queens' in answer) answer.queens[0]?.worth.honey?.mother; // { value, error, reliability }
- * else answer.problems; // what cannot stand, by code
- * ```
+ * @param progress told now and then: steps done of 4, with the part of the step under way
+ * @example evaluate(workedInput).queens[0].worth.honey.mother.value // 1.13045; A, in kg
+ * @example evaluate({ ...workedInput, records: [] }).problems[0].code // 'worth-no-records'
  */
 export function evaluate(
   input: EvaluationInput,

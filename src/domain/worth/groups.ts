@@ -27,13 +27,9 @@ export type GroupNames = {
 };
 
 /**
- * {@link Groups} from names. Queens without a name belong to no group; names of queens who are not in the stock are passed over. `variance` is that of a
- * group's mean in units of G, above 0.
- *
- * ```ts
- * const groups = groupsOf(pedigree, { founder: new Map([['Q1', 'Alder']]), open: new Map(), variance: 1 });
- * groups.names; // ['Alder']
- * ```
+ * {@link Groups} from names, numbered as they first occur, founders before open drones. Queens without a name belong to no group; names of queens who are not
+ * in the stock, and empty names, are passed over. `variance` is that of a group's mean in units of G, above 0 (not checked here). No names: no groups.
+ * @example groupsOf(workedPedigree(), { founder: new Map([['A', 'Alder']]), open: new Map(), variance: 1 }).names // ['Alder']
  */
 export function groupsOf({ stock }: Pedigree, given: GroupNames): Groups {
   const { columns, names: called } = stock;
@@ -79,7 +75,13 @@ function openShare({ stock: { columns } }: Pedigree, pool: number): number {
   return share;
 }
 
-/** Group of each row of the recursion (−1 = none) and how much of it the row has: 1 a founder, ½ an unknown dam or the open part of a pool by its share. */
+/**
+ * Group of each row of the recursion (−1 = none) and how much of it the row has: 1 a founder, ½ a queen whose dam is unknown while her father's pool is not, ½
+ * an open mating, ½ the open share of a pool that one queen alone carries (groups as parents of founders: Quaas 1988, J Dairy Sci 71:1338).
+ * @example const pedigree = workedPedigree();
+ * const groups = groupsOf(pedigree, { founder: new Map([['A', 'Alder']]), open: new Map([['Q3', 'Heath']]), variance: 1 });
+ * const { part } = groupOfRows(pedigree, groups); [part[pedigree.queenNode[0]], part[pedigree.carriedNode[5]]] // [1, 0.5]; A, and Q3's 12 open drones
+ */
 export function groupOfRows(pedigree: Pedigree, groups: Groups): { group: Int32Array; part: Float64Array } {
   const { columns } = pedigree.stock;
   const group = new Int32Array(pedigree.recursion.size).fill(NONE);

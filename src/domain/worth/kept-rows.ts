@@ -8,9 +8,11 @@ import type { Descent } from './descent.ts';
 import type { Records } from './records.ts';
 
 /**
- * 1 for each row that stays, 0 for one to be absorbed (or in no record at all): parents and drone mothers stay, rows two records meet, pools
- * several queens carry, and rows a record meets only as part of a combination. Time grows with rows and records.
- * @example keptRows(descentOf(pedigree), records) // one number a row of the positive recursion
+ * 1 for each row that stays, 0 for one to be absorbed (or in no record at all): parents and drone mothers stay, rows two records meet, pools several queens
+ * carry, and rows a record meets only as part of a combination (reduced animal model, Quaas and Pollak 1980, J Anim Sci 51:1277). One number a row of the
+ * positive recursion. Time grows with rows and records.
+ * @example const { pedigree, records } = workedPrepared();
+ * keptRows(descentOf(pedigree), records).reduce((sum, keep) => sum + keep) // 7; A, B, C, Q3, the two pools of A and B, the batch
  */
 export function keptRows(descent: Descent, records: Records): Uint8Array {
   const { part } = descent;
@@ -48,9 +50,12 @@ function keepShared({ part, carriedRow }: Descent, keep: Uint8Array, uses: Int32
 }
 
 /**
- * Kept rows in an order of falling distance to their youngest descendant, pools before queens, so that older ones come first and what is eliminated
- * from the youngest backwards meets few rows not yet eliminated. `order`: row of each place, one number a kept row; `kept`: place of each row, −1 = not
- * kept. Stable: rows of one key stay in their order.
+ * Kept rows in an order of falling distance to their youngest descendant, pools before queens, so that older ones come first and what is eliminated from the
+ * youngest backwards meets few rows not yet eliminated (own choice; any order with parents first gives the same answers). `order`: row of each place, one
+ * number a kept row; `kept`: place of each row, −1 = not kept. Stable: rows of one key stay in their order. Everything a kept row descends from must be kept.
+ * @param keep one number a row of the positive recursion, 0 = not kept
+ * @example const { pedigree, records } = workedPrepared(); const descent = descentOf(pedigree);
+ * const { order, kept: place } = orderKept(descent, keptRows(descent, records)); Array.from(order, (row) => place[row]) // [0, 1, 2, 3, 4, 5, 6]
  */
 export function orderKept(descent: Descent, keep: Uint8Array): { order: Int32Array; kept: Int32Array } {
   const { part, isPool } = descent;
@@ -86,8 +91,11 @@ export function orderKept(descent: Descent, keep: Uint8Array): { order: Int32Arr
 }
 
 /**
- * The recursion of the kept rows, renumbered by {@link orderKept}: `u_i = Σ weight · u_older + e_i`, Var(e_i) = own (in units of G). Everything a kept row
- * descends from must be kept.
+ * The recursion of the kept rows, renumbered by {@link orderKept}: `u_i = Σ weight · u_older + e_i`, Var(e_i) = own (in units of G, above 0), weights without
+ * unit. Everything a kept row descends from must be kept.
+ * @example const { descent, kept: place } = workedEquations(); const order = Int32Array.of(place.indexOf(0));
+ * const founder = place.map((at, row) => (row === order[0] ? 0 : -1));
+ * keptRecursion(descent.part.recursion, order, founder) // { size: 1, start: [0, 0], older: [], own: [1] }
  */
 export function keptRecursion(full: Recursion, order: Int32Array, kept: Int32Array): Recursion {
   const size = order.length;

@@ -20,9 +20,15 @@ export type Model = {
   groups?: { founders?: string; open?: string; variance: number };
 };
 
-/** Effects in the order records hold them: the random one, if there is one, then the fixed. */
+/**
+ * Effects in the order records hold them: the random one, if there is one, then the fixed. Empty for a model of neither, which has a general mean.
+ * @example effectsOf(workedPrepared().model) // [['yard', 'year']]
+ */
 export const effectsOf = (model: Model): readonly (readonly string[])[] =>
   model.random === undefined ? model.fixed : [model.random.effect, ...model.fixed];
 
-/** How a fixed effect is written: `yard:year`. */
+/**
+ * How a fixed effect is written: its columns joined by colons.
+ * @example fixedName(['yard', 'year']) // 'yard:year'
+ */
 export const fixedName = (entry: readonly string[]): string => entry.join(':');

@@ -11,7 +11,14 @@ import { classesOf, type MixedSystem } from '#numeric/mixed/system.ts';
 import type { Equations } from './equations.ts';
 import type { InverseOver, Support } from './error-variances.ts';
 
-/** The approximate inverse over supports. */
+/**
+ * Reads the approximate inverse over supports, in squares of the traits' units: what {@link exactOver} gives, without factoring all equations. The method
+ * stands at the head of this file; own construction, how far it is off is measured in the stock itself ({@link reliabilityError}). In small stocks, where the
+ * incomplete factor leaves nothing out, it is exact but for rounding.
+ * @example const equations = workedEquations(); const pevWorker = [];
+ * eachPairError(equations, nearOver(equations, correctedInverse(equations.system)), (_, error) => pevWorker.push(error[0]));
+ * pevWorker[0] // 5.957; as exactly
+ */
 export function nearOver({ system }: Equations, { inverse, correction }: CorrectedInverse): InverseOver {
   const { traits: t, effects: q, recursion } = system;
   const inverseClass = inverseClassWeights(system);

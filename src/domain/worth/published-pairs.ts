@@ -47,7 +47,11 @@ export const publishedPairs: readonly PublishedPairs[] = [
   },
 ];
 
-/** The same pair seen from the other trait. */
+/**
+ * The same pair seen from the other trait: names and the two crossed correlations change places, the others stay.
+ * @example turned({ ...nothingShared, first: 'honey', second: 'mites', workerQueen: 0.2 })
+ * // { first: 'mites', second: 'honey', workerQueen: 0, queenWorker: 0.2 }
+ */
 export const turned = ({ first, second, workerQueen, queenWorker, ...same }: TraitPair): TraitPair => ({
   ...same,
   first: second,
@@ -56,7 +60,11 @@ export const turned = ({ first, second, workerQueen, queenWorker, ...same }: Tra
   queenWorker: workerQueen,
 });
 
-/** A published pair of two traits, in the order asked for; `null` when the set says nothing of it. */
+/**
+ * A published pair of two traits (correlations −1 to 1), in the order asked for, turned where the set has it the other way round; `null` when the set says
+ * nothing of it.
+ * @example publishedPairOf(publishedPairs[0], 'calmness', 'honey') // { first: 'calmness', second: 'honey', worker: 0.36, queen: 0.31 }
+ */
 export function publishedPairOf({ pairs }: PublishedPairs, first: string, second: string): TraitPair | null {
   for (const found of pairs) {
     if (found.first === first && found.second === second) return found;
@@ -90,8 +98,11 @@ export type PairsCannotBe = {
 };
 
 /**
- * Whether correlations between traits can be at all: a covariance matrix must stay positive definite, so that every sum of effects has a variance
- * above 0. `null` when they can. The traits' own numbers must be possible already (`canBe`).
+ * Whether correlations between traits can be at all: G and R must stay positive definite (every pivot of their Cholesky factors above 1e-9), so that every sum
+ * of effects has a variance above 0. `null` when they can. The traits' own numbers must be possible already (`canBe`). The part is found by 30 halvings (own
+ * derivation: possible covariances are a convex set that holds part 0).
+ * @example const like = (trait) => ({ trait, worker: 0.25, queen: 0.25, correlation: 0, spread: 10 });
+ * pairsCannotBe([like('a'), like('b')], [{ ...nothingShared, first: 'a', second: 'b', worker: 2 }]).part // 0.49; below ½, where the correlation is 1
  */
 export function pairsCannotBe(traits: readonly TraitVariances[], pairs: readonly TraitPair[]): PairsCannotBe | null {
   if (isDefinite(traits, pairs)) return null;
@@ -109,6 +120,10 @@ export function pairsCannotBe(traits: readonly TraitVariances[], pairs: readonly
   };
 }
 
-/** All correlations between traits weakened to a part of themselves. */
+/**
+ * All correlations between traits weakened to a part of themselves; own correlations of a trait are not touched.
+ * @param part 0 (nothing shared) to 1 (as given); not checked
+ * @example weakened([{ ...nothingShared, first: 'a', second: 'b', worker: 0.4 }], 0.5)[0].worker // 0.2
+ */
 export const weakened = (pairs: readonly TraitPair[], part: number): TraitPair[] =>
   pairs.map((found) => times(found, part));

@@ -20,7 +20,7 @@ export type PublishedSet = {
   traits: Readonly<Record<string, Heritabilities>>;
 };
 
-/** Mean relationship of the workers of a colony with one another that the published definition has (about ten to twelve unrelated drones). */
+/** Mean relationship of the workers of a colony with one another that the published definition has: near that of ten to twelve drones of one drone mother (unrelated drones: 0.29). */
 export const BASE_RELATIONSHIP = 0.5;
 
 const of = (worker: number, queen: number, correlation: number): Heritabilities => ({ worker, queen, correlation });
@@ -58,7 +58,11 @@ export const publishedSets: readonly PublishedSet[] = [
 /** Heritabilities of a trait nobody published: those of honey, which lie in the middle. */
 const UNKNOWN = of(0.25, 0.15, -0.3);
 
-/** The heritabilities a set gives for a trait; where it says nothing, those to start from. */
+/**
+ * The heritabilities (0-1, {@link BASE_RELATIONSHIP}) and the correlation a set gives for a trait; where it says nothing, those of the first set; for a trait
+ * neither knows, 0.25, 0.15 and −0.3 (judgement).
+ * @example publishedFor(publishedSets[1], 'honey') // { worker: 0.26, queen: 0.15, correlation: -0.9 }
+ */
 export function publishedFor(set: PublishedSet, trait: string): Heritabilities {
   return set.traits[trait] ?? publishedSets[0]?.traits[trait] ?? UNKNOWN;
 }
@@ -67,10 +71,11 @@ export function publishedFor(set: PublishedSet, trait: string): Heritabilities {
 export type TraitVariances = Heritabilities & { trait: string; spread: number };
 
 /**
- * Variance of worker effects, of queen effects, their covariance, and the residual of a colony record, in squares of the spread's unit. With A = ½
- * and P the spread squared: worker = h²w·P/A, queen = h²q·P, mixed = r·√(worker·queen), residual = P − A·worker − mixed − queen (below 0 when the
- * numbers cannot be, see {@link canBe}). Definition: Brascamp and Bijma 2019, Genet Sel Evol 51:71.
- * @example variancesOf({ worker: 0.25, queen: 0.15, correlation: 0, spread: 10 }) // worker 50, queen 15, mixed 0, residual 60
+ * Variance of worker effects, of queen effects, their covariance, and the residual of a colony record, in squares of the spread's unit. With A = ½ and P the
+ * spread squared: worker = h²w·P/A, queen = h²q·P, mixed = r·√(worker·queen), residual = P − A·worker − mixed − queen (below 0 when the numbers cannot be, see
+ * {@link canBe}). Definition: Brascamp and Bijma 2019, Genet Sel Evol 51:71.
+ * @param given heritabilities 0-1, correlation −1 to 1, spread above 0
+ * @example variancesOf({ worker: 0.25, queen: 0.15, correlation: 0, spread: 10 }) // { worker: 50, queen: 15, mixed: 0, residual: 60 }
  */
 export function variancesOf({ worker, queen, correlation, spread }: Heritabilities & { spread: number }) {
   const all = spread ** 2;
@@ -79,7 +84,12 @@ export function variancesOf({ worker, queen, correlation, spread }: Heritabiliti
   return { worker: w, queen: q, mixed, residual: all - worker * all - mixed - q };
 }
 
-/** Whether the numbers of a trait can be: parts between 0 and 1, a correlation within ±0.99, something left for the residual. */
+/**
+ * Whether the numbers of a trait can be: parts between 0 and 1 (neither end), a correlation within ±0.99, a spread above 0, something left for the residual
+ * ({@link variancesOf}).
+ * @example canBe({ trait: 'honey', worker: 0.7, queen: 0.4, correlation: 0, spread: 8 }) // false; 0.7 + 0.4 leaves less than nothing
+ * @example canBe({ trait: 'honey', worker: 0.25, queen: 0.15, correlation: -0.4, spread: 8 }) // true
+ */
 export function canBe(given: TraitVariances): boolean {
   const { worker, queen, correlation, spread } = given;
   const inside = worker > 0 && queen > 0 && worker < 1 && queen < 1 && Math.abs(correlation) <= 0.99 && spread > 0;
@@ -98,8 +108,10 @@ type Shared = {
 };
 
 /**
- * G (2t × 2t) and R (t × t) of several traits on their evaluation scales: each trait's own variances, and between two traits `correlation ·
- * √(variance · variance)` for the pairs given; 0 for every other pair.
+ * G (2t × 2t) and R (t × t), lists of rows in squares of the traits' evaluation scales: each trait's own variances ({@link variancesOf}), and between two
+ * traits `correlation · √(variance · variance)` for the pairs given; 0 for every other pair. Pairs of a trait not among these, or with itself, are passed
+ * over. Whether the matrices can be is not asked here ({@link ./published-pairs.ts}).
+ * @example modelOfTraits([{ trait: 'honey', worker: 0.25, queen: 0.15, correlation: 0, spread: 10 }], { fixed: [] }) // { G: [[50, 0], [0, 15]], R: [[60]] }
  */
 export function modelOfTraits(
   traits: readonly TraitVariances[],
@@ -134,7 +146,10 @@ export function modelOfTraits(
 }
 
 /**
- * Standard deviation among colonies within their yard-year (pooled), on the trait's scale; a usual one where fewer than ten colonies say it.
+ * Standard deviation among colonies within their yard-year (squares pooled over yard-years, divided by colonies less yard-years), on the trait's scale of
+ * evaluation, and how many colonies there are; a usual one where that divisor is below 10 or all are alike. A yard-year must not be empty.
+ * @example spreadWithin('honey', [[10, 20]]) // { spread: 8, colonies: 2 }; too few, so the usual one
+ * @example spreadWithin('honey', [[10, 12, 14, 16, 18, 20], [30, 32, 34, 36, 38, 40]]).spread // Math.sqrt(14)
  */
 export function spreadWithin(
   trait: string,

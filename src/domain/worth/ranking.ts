@@ -51,7 +51,7 @@ const inUnits = ({ value, error, reliability }: Worth, units: number): Worth => 
 });
 
 /**
- * The trait looked at when `of` is chosen: itself, else the index (`null`), else the first trait.
+ * The trait looked at when `of` is chosen: itself when the run has it, else the index (`null`), else the first trait; `null` as well without any trait.
  * @example seenOf({ traits: ['honey'], indexTrend: null }, '') // 'honey'
  */
 export const seenOf = ({ traits, indexTrend }: Pick<Evaluation, 'traits' | 'indexTrend'>, of: string): string | null =>
@@ -79,10 +79,12 @@ function reachOf(ranked: readonly Ranked[]): Pick<RankedStock, 'low' | 'high'> {
 }
 
 /**
- * Ranks the queens of a run: by value, most first, or least first where less is better; of equals in the order of the run. Values and errors in the
- * trait's own unit (the index in that of its weights), reliabilities 0-1. Without any queen: no rows, reach 0 to 0. Time: n log n.
+ * Ranks the queens of a run: by value, most first, or least first where less is better; of equals in the order of the run. Values and errors in the trait's
+ * own unit (the index in that of its weights), reliabilities 0-1. Others are as good as the first when they lie apart by less than the root of both squared
+ * errors (both taken as independent; judgement). Without any queen: no rows, reach 0 to 0. Time: n log n.
  * @param faces queens by id, as they are recognised; one who has none is told without it, and counts as gone
- * @example rankingOf(evaluate(input), {}, { of: 'honey', criterion: 'mother', livingOnly: false, most: 60, opened: null, units: {}, before: null }).best[0]
+ * @example rankingOf(evaluate(workedInput), {}, { of: 'honey', criterion: 'mother', livingOnly: false, most: 1, opened: null, units: {}, before: null })
+ * // { queens: 7, best: [{ queen: { id: 'Q1' }, before: null }], opened: null }
  */
 export function rankingOf(
   answer: Pick<Evaluation, 'traits' | 'indexTrend' | 'queens'>,

@@ -41,9 +41,10 @@ const OF_QUEEN: Load = { first: 0.5, second: 1 };
 const OF_POOL: Load = { first: 1, second: 0 };
 
 /**
- * Nothing gathered yet.
+ * Nothing gathered yet: what {@link queenFeature} and {@link poolFeature} add to.
  * @param kept kept node of each row of the positive recursion, −1 where absorbed
  * @param size number of kept nodes
+ * @example const { descent, kept, system } = workedEquations(); packFeatures(makeGathering(descent, kept, system.recursion.size)).count // 0
  */
 export function makeGathering(descent: Descent, kept: Int32Array, size: number): Gathering {
   const rows = descent.part.recursion.size;
@@ -110,11 +111,13 @@ function remembered(g: Gathering, fullRow: number, absorbed: number, { memory, a
 }
 
 /**
- * Number of the feature of a record's queen: herself when kept (loads ½ and 1); when absorbed, her parents' average `½ dam + pool` with the same
- * loads on each, because what is her own went to the residual (Quaas and Pollak 1980, J Anim Sci 51:1277); −1 for an absorbed founder, who has none.
+ * Number of the feature of a record's queen: herself when kept (loads ½ and 1); when absorbed, her parents' average `½ dam + pool` with the same loads on
+ * each, because what is her own went to the residual (Quaas and Pollak 1980, J Anim Sci 51:1277); −1 for an absorbed founder, who has none.
  * @param fullRow her row of the full recursion
  * @param absorbed her row of the positive recursion, −1 when kept ({@link absorbedRow})
- * @example queenFeature(g, descent.queenRow[queen], absorbedRow(g, descent.queenRow[queen]))
+ * @example const { descent, kept, system } = workedEquations(); const g = makeGathering(descent, kept, system.recursion.size);
+ * const row = descent.queenRow[3]; queenFeature(g, row, absorbedRow(g, row)); // Q1, absorbed: ½ dam A and all of A's semen
+ * packFeatures(g) // { count: 1, first: [0.25, 0.5], second: [0.5, 1] }
  */
 export function queenFeature(g: Gathering, fullRow: number, absorbed: number): number {
   if (absorbed >= 0) {
@@ -128,11 +131,12 @@ export function queenFeature(g: Gathering, fullRow: number, absorbed: number): n
 }
 
 /**
- * Number of the feature of the pool a record's queen carries: itself when kept (load 1 on the worker effect, 0 on the queen effect: drones have no
- * queen effect on a colony), else what it has of its drone mothers (½ a share of 1); −1 for nothing, as of an absorbed open mating.
+ * Number of the feature of the pool a record's queen carries: itself when kept (load 1 on the worker effect, 0 on the queen effect: drones have no queen
+ * effect on a colony), else what it has of its drone mothers (½ a share of 1); −1 for nothing, as of an absorbed open mating.
  * @param fullRow the pool's row of the full recursion
  * @param absorbed its row of the positive recursion, −1 when kept
- * @example poolFeature(g, descent.carriedRow[queen], absorbedRow(g, descent.carriedRow[queen]))
+ * @example const { descent, kept, system } = workedEquations(); const g = makeGathering(descent, kept, system.recursion.size);
+ * const row = descent.carriedRow[0]; poolFeature(g, row, absorbedRow(g, row)); packFeatures(g) // { count: 1, first: [1], second: [0] }; A's semen, kept
  */
 export function poolFeature(g: Gathering, fullRow: number, absorbed: number): number {
   const { part } = g.descent;
@@ -159,7 +163,11 @@ function soleKept({ descent, kept }: Gathering, fullRow: number): number {
     : -1;
 }
 
-/** Row of the positive recursion a row of the full one was absorbed as; −1 when it was kept or is a combination of kept ones. */
+/**
+ * Row of the positive recursion a row of the full one was absorbed as; −1 when it was kept or is a combination of others.
+ * @param fullRow a queen's or pool's row of the full recursion
+ * @example const equations = workedEquations(); absorbedRow(equations, equations.descent.queenRow[0]) // -1; A has daughters and stays
+ */
 export function absorbedRow({ descent, kept }: { descent: Descent; kept: Int32Array }, fullRow: number): number {
   const { part } = descent;
   const from = part.start[fullRow] as number;
@@ -168,7 +176,10 @@ export function absorbedRow({ descent, kept }: { descent: Descent; kept: Int32Ar
   return kept[row] === -1 ? row : -1;
 }
 
-/** What was gathered, cut to size: the features in their numbers' order, as {@link ./equations.ts} puts them into the mixed system. */
+/**
+ * What was gathered, cut to size: the features in their numbers' order, as {@link ./equations.ts} puts them into the mixed system; loads without unit.
+ * @example const { descent, kept, system } = workedEquations(); packFeatures(makeGathering(descent, kept, system.recursion.size)).start // [0]
+ */
 export const packFeatures = (g: Gathering): Features => ({
   count: g.start.size - 1,
   start: filledInts(g.start),

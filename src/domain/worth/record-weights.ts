@@ -72,7 +72,14 @@ function spreadWeight(inverse: Square, present: readonly number[], traits: numbe
   return out;
 }
 
-/** Weights of all records and the sum of the log-determinants of their residual covariances. */
+/**
+ * Weights of all records and the sum of the log-determinants of their residual covariances. Weight of a record: the inverse of `R + d_Q kGk' + d_S G_dd`
+ * between the traits present (k = ½ on worker, 1 on queen effect; G_dd worker effects; Quaas and Pollak 1980, J Anim Sci 51:1277), `t × t` in 1/unit², 0 where
+ * a trait is absent. G and R must be positive definite; at most 31 traits.
+ * @param given d_Q and d_S (0 or more, in units of G) and the bits of the traits present (bit t = trait t), one number a record
+ * @example const given = { absorbedQueen: Float64Array.of(0, 0.25), absorbedPool: Float64Array.of(0, 1 / 24), present: Int32Array.of(1, 1) };
+ * weighAll(workedPrepared().model, given).weight // [0.100000, 0.089888]; 1/10, and 1/(10 + 0.25 · 3.5 + 6/24)
+ */
 export function weighAll(model: Model, given: Absorbed): { weight: Float64Array; sum: number } {
   const traits = model.traits.length;
   const weigh = weigher(model);

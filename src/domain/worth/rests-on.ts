@@ -87,7 +87,10 @@ function fixedPart(equations: Equations, solutions: Solutions) {
 }
 
 /**
- * Opens one worth down to the records it rests on; the parts add up to the value. `null` when the queen is not in the stock. Costs two solves.
+ * Opens one worth down to the records it rests on: `k'û = Σ w_r (y_r − b_r)`; the parts add up to the value, largest first, in the trait's unit on the scale
+ * of evaluation (the index in that of the weights). Weights without unit within a trait. `null` when the queen is not in the stock; `problems` when the input
+ * cannot be evaluated. Own derivation; see the head of this file. Costs two solves with every queen kept.
+ * @example restsOn(workedInput, { queen: 'Q1', trait: 'honey', criterion: 'mother' }).value // 1.14623
  */
 export function restsOn(
   input: EvaluationInput,
@@ -141,8 +144,10 @@ const ROUNDING = 1e-12;
 
 /**
  * The `most` largest parts, how many more there are and what those give together, and the sum of all, on the scale of evaluation; parts of nothing but
- * rounding are left out.
- * @example mostOf(found, 12).sum // found.value, to rounding
+ * rounding (up to 1e-12) are left out. Without parts all figures are 0.
+ * @param most whole, 0 or more
+ * @example const part = (part) => ({ record: 'r', queen: 'Q', level: 'Mill 2025', trait: 'honey', value: 40, deviation: 2 * part, weight: 0.5, part });
+ * mostOf({ value: 2, parts: [part(3), part(-2), part(1)] }, 1) // { more: 2, moreGive: -1, sum: 2 }
  */
 export function mostOf({ parts }: RestsOn, most: number): RestsOnMost {
   const real = parts.filter(({ part }) => Math.abs(part) > ROUNDING);

@@ -14,8 +14,8 @@ export type RunTold = Omit<Evaluation, 'queens' | 'levels' | 'connectedness' | '
 };
 
 /**
- * A run told in short.
- * @example toldOfRun(evaluate(input), input).trend.honey // mean worth by year of birth
+ * A run told in short, for the answer of that very input; values in the traits' units as in the answer.
+ * @example toldOfRun(evaluate(workedInput), workedInput).focal // [{ year: 2024, queens: 4 }, { year: 2023, queens: 2 }]
  */
 export function toldOfRun(answer: Evaluation, input: EvaluationInput): RunTold {
   const { queens: _queens, levels: _levels, connectedness: _connectedness, assumptions, ...told } = answer;

@@ -24,7 +24,11 @@ type Evaluated = {
 const some = (names: readonly string[]): string =>
   names.length <= 3 ? names.join(', ') : `${names.slice(0, 3).join(', ')} and ${names.length - 3} more`;
 
-/** English sentences about files that were read but hold something doubtful: keys of a model nobody knows, records from before a queen's time. */
+/**
+ * English sentences about files that were read but hold something doubtful: keys of a model nobody knows, records from before a queen's time. None: no
+ * sentence.
+ * @example sayDoubts({ unused: ['fixd'], early: [] }).length // 1
+ */
 export function sayDoubts({ unused, early }: { unused: readonly string[]; early: readonly EarlyRecord[] }): string[] {
   const known = MODEL_KEYS.join(', ');
   const first = early.map(({ queen, year }) => `${queen} ${year}`);
@@ -41,7 +45,12 @@ export function sayDoubts({ unused, early }: { unused: readonly string[]; early:
 /** `1 record`, `2 records`. */
 const count = (n: number, what: string): string => `${n} ${what}${n === 1 ? '' : 's'}`;
 
-/** Few records, a trait without differences, colonies alone in their yard-year, yards without a family in common, approximate reliabilities; each with its advice. */
+/**
+ * English sentences a reader of breeding values needs: few records (below 60), a trait without differences, colonies alone in their yard-year, yards without a
+ * family in common, equations not solved to 1e-9, approximate reliabilities; each with its advice. None when nothing has to be said.
+ * @example const { pedigree, records, model } = workedPrepared();
+ * sayWarnings({ values: { reliabilityError: null, residual: 1e-11 }, joined: connectedness(pedigree, records), records, model }).length // 1; six records are few
+ */
 export function sayWarnings({ values, joined, records, model }: Evaluated): string[] {
   const { alone, sets } = joined;
   const out: string[] = [];

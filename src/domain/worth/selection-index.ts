@@ -2,9 +2,9 @@
 import { inverseOf, type Square } from '#numeric/dense/small-matrix.ts';
 
 /**
- * Σ weight · breeding value. Breeding values of a model of several traits already weigh the records rightly, so nothing is weighed again by
- * reliability. Weights are worth of one unit of the trait; traits without a weight do not count.
- * @example weighed({ honey: 4, calm: -0.2 }, { honey: 1, calm: 10 }) // 2
+ * Σ weight · breeding value, in units of worth. Breeding values of a model of several traits already weigh the records rightly, so nothing is weighed again by
+ * reliability. Weights are worth of one unit of the trait; a trait without a weight, or without a value, does not count.
+ * @example weighed({ honey: 4, calm: -0.2 }, { honey: 1, calm: 10 }) // 2; 4 · 1 − 0.2 · 10
  */
 export function weighed(values: Readonly<Record<string, number>>, weights: Readonly<Record<string, number>>): number {
   return Object.entries(weights).reduce((sum, [trait, weight]) => sum + weight * (values[trait] ?? 0), 0);
@@ -25,8 +25,12 @@ export type RecordIndex = {
 };
 
 /**
- * The index of own records `b = P⁻¹Gv` (Smith 1936, Ann Eugen 7:240; Hazel 1943, Genetics 28:476), for a breeder without relatives' records.
- * P phenotypic and G genetic covariance of the traits (t × t), v their worth. `null` when P is not positive definite.
+ * The index of own records `b = P⁻¹Gv` (Smith 1936, Ann Eugen 7:240; Hazel 1943, Genetics 28:476), for a breeder without relatives' records. Accuracy √(b'Pb /
+ * v'Gv), response Gb / √(b'Pb) for one standard deviation of selection. `null` when P is not positive definite; not a number where v'Gv is 0.
+ * @param P phenotypic covariance of the traits, t × t row after row, in products of their units
+ * @param G genetic covariance of the traits, likewise
+ * @param v worth of one unit of each trait
+ * @example recordIndex(Float64Array.of(100), Float64Array.of(25), Float64Array.of(1)) // { weights: [0.25], accuracy: 0.5, response: [2.5], goalResponse: 2.5 }
  */
 export function recordIndex(P: Square, G: Square, v: Float64Array): RecordIndex | null {
   const t = v.length;

@@ -21,13 +21,11 @@ export type SolveOptions = {
 };
 
 /**
- * Solves the equations by conjugate gradients and brings the absorbed queens and pools back: parents' average plus own variance · G · what their
- * record left over (exact). Stops at a relative residual of 1e-10 or after 5000 iterations unless told otherwise, and says which it reached; a
- * caller may stop it by answering `false` from `progress`. `effects` is `rows of the full recursion × 2t`, in the records' units.
- *
- * ```ts
- * const { effects, residual } = solveEquations(makeEquations(descentOf(pedigree), records, model));
- * ```
+ * Solves the equations by preconditioned conjugate gradients (Hestenes and Stiefel 1952, J Res Natl Bur Stand 49:409) and brings the absorbed queens and pools
+ * back: parents' average plus own variance · G · what their record left over (exact). Stops at a relative residual of 1e-10 or after 5000 iterations unless
+ * told otherwise, and says which it reached; a caller may stop it by answering `false` from `progress`. `effects` is `rows of the full recursion × 2t`, in the
+ * records' units; `leading` of a trait nobody recorded in a class has no meaning.
+ * @example solveEquations(workedEquations()).leading // [40.9456, 26.3734]; what the two yards gave, kg
  */
 export function solveEquations(equations: Equations, options: SolveOptions = {}): Solutions {
   const { system } = equations;
@@ -53,7 +51,13 @@ export function solveEquations(equations: Equations, options: SolveOptions = {})
   };
 }
 
-/** `W_r (y_r − Xb − f_r)` of every record, given what all but the leading factor explains. */
+/**
+ * `W_r (y_r − Xb − f_r)` of every record, `records × traits` in the order of the equations, in 1/unit: what it left over, given what all but the leading
+ * effect explains (`fitted`, records × traits) and the leading effect's solutions (classes × traits).
+ * @param y records × traits; those of the equations when left out
+ * @example const { system } = workedEquations(); const fitted = new Float64Array(6);
+ * weightedResiduals(makeOperator(system), fitted, Float64Array.of(40, 26))[0] // 0.20; (42 − 40) / 10
+ */
 export function weightedResiduals(
   { system }: Operator,
   fitted: Float64Array,

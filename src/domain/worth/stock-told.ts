@@ -38,8 +38,9 @@ function birthYears({ records, years }: WorthFacts): StockTold['years'] {
 }
 
 /**
- * A stock told in short; without records: no traits, no years, nothing chosen. Time grows with records × traits.
- * @example toldOfStock(facts).traits[0] // { trait: 'honey', records: 120, usual: { trait: 'honey', worker: 0.26, … } }
+ * A stock told in short; without records: no years, nothing chosen. `usual` of a trait that too few records have is told all the same. Weights and spreads as
+ * in {@link usualChoice}. Time grows with records × traits.
+ * @example toldOfStock(workedFacts).years // [{ year: 2023, queens: 2 }, { year: 2024, queens: 4 }]; C of 2022 has no record
  */
 export function toldOfStock(facts: StockFacts): StockTold {
   const { records, traits } = facts;

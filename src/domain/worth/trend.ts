@@ -6,8 +6,9 @@ import type { BreedingValues } from './breeding-values.ts';
 export type TrendYear = { year: number; queens: number; mean: number; sd: number };
 
 /**
- * Means by year, in order, in the unit of the values; what has no year is left out. The deviation (n − 1 in the denominator) of a single queen is 0.
- * @example trendOfYears([{ year: 2026, value: 1 }, { year: 2026, value: 3 }]) // [{ year: 2026, queens: 2, mean: 2, sd: √2 }]
+ * Means by year, in order, in the unit of the values; what has no year is left out. The deviation (n − 1 in the denominator) of a single queen is 0. Without
+ * values no year.
+ * @example trendOfYears([{ year: 2026, value: 1 }, { year: 2026, value: 3 }]) // [{ year: 2026, queens: 2, mean: 2, sd: Math.SQRT2 }]
  */
 export function trendOfYears(of: readonly { year: number | null; value: number }[]): TrendYear[] {
   const byYear = new Map<number, number[]>();
@@ -26,7 +27,13 @@ export function trendOfYears(of: readonly { year: number | null; value: number }
     });
 }
 
-/** Mean worth as mother of queens by year of birth, for one trait; queens without a day of birth are left out. */
+/**
+ * Mean worth as mother of queens by year of birth, for one trait, in its unit; queens without a day of birth are left out, a trait not in the values gives no
+ * year. The values must be those of this very pedigree, in its order. Means of predicted values as genetic trend: Henderson and others 1959, Biometrics 15:192
+ * (from memory).
+ * @example const { pedigree, records, model } = workedPrepared();
+ * trendOf(pedigree, breedingValues(pedigree, records, model), 'honey')[2] // { year: 2024, queens: 4, mean: 0.2985 }; (1.146 + 0.948 − 0.202 − 0.698) / 4
+ */
 export function trendOf(pedigree: Pedigree, values: BreedingValues, trait: string): TrendYear[] {
   const worth = values.queens.filter((one) => one.trait === trait);
   return trendOfYears(
@@ -38,8 +45,11 @@ export function trendOf(pedigree: Pedigree, values: BreedingValues, trait: strin
 }
 
 /**
- * Values counted from a named reference cohort: the mean of its queens becomes 0 in every criterion, so that a new run does not move old numbers only
- * because the base moved. `at` is the place in `values.queens`. Error variances stay as they are. An empty cohort changes nothing.
+ * Values counted from a named reference cohort: the mean of its queens becomes 0 in every criterion and trait, so that a new run does not move old numbers
+ * only because the base moved. `at` is the place in `values.queens`. Error variances and reliabilities stay as they are, pools, groups and levels too. An
+ * empty cohort changes nothing.
+ * @example const { pedigree, records, model } = workedPrepared();
+ * countedFrom(breedingValues(pedigree, records, model), (queen) => queen === 'A').queens[1].asMotherOfQueens // -1.96897; B: −0.83853 − 1.13045
  */
 export function countedFrom(
   values: BreedingValues,

@@ -16,7 +16,10 @@ export type YearCheck =
   /** Why it was not worked out: too few recorded queens born that year, or nothing left to predict from. */
   | { year: number; refused: 'few-focal' | 'nothing-left'; focal: number };
 
-/** The years of birth with recorded queens, each with how many, the newest first. */
+/**
+ * The years of birth with recorded queens, each with how many, the newest first; queens without a year are left out.
+ * @example focalYears(workedInput) // [{ year: 2024, queens: 4 }, { year: 2023, queens: 2 }]
+ */
 export function focalYears({ records, years = {} }: EvaluationInput): { year: number; queens: number }[] {
   const counts = new Map<number, number>();
   for (const queen of new Set(records.map((row) => row.queen))) {
@@ -26,7 +29,12 @@ export function focalYears({ records, years = {} }: EvaluationInput): { year: nu
   return [...counts].sort(([a], [b]) => b - a).map(([year, queens]) => ({ year, queens }));
 }
 
-/** Leaves the records of queens born in a year or later out and compares; refuses with its reason when fewer than 50 queens would be compared. */
+/**
+ * Leaves the records of queens born in a year or later out and compares, trait by trait ({@link validate}); refuses with its reason when fewer than {@link
+ * FEWEST_FOCAL} queens would be compared, or when nothing older is left to predict from. `problems` when the input cannot be evaluated.
+ * @param year calendar year of birth
+ * @example validateByYear(workedInput, 2024) // { year: 2024, refused: 'few-focal', focal: 4 }
+ */
 export function validateByYear(
   input: EvaluationInput,
   year: number,

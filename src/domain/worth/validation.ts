@@ -30,10 +30,10 @@ function covariance(x: readonly number[], y: readonly number[]): number {
 }
 
 /**
- * Compares values without the focal records (`partial`) with those from all (`whole`), pair by pair and in one unit; at least 3 pairs, else the
- * figures are not numbers. Legarra and Reverter 2018, Genet Sel Evol 50:53: bias `mean(p) − mean(w)`, dispersion `cov(w, p)/var(p)`, correlation,
- * `cov(w, p)/var(w)`.
- * @example compareValues([1, 2, 3], [1, 2, 4]) // bias −⅓, dispersion 1.5
+ * Compares values without the focal records (`partial`) with those from all (`whole`), pair by pair and in one unit; at least 3 pairs that differ, else the
+ * figures may not be numbers. Legarra and Reverter 2018, Genet Sel Evol 50:53: bias `mean(p) − mean(w)`, dispersion `cov(w, p)/var(p)`, correlation, `cov(w,
+ * p)/var(w)`.
+ * @example compareValues([1, 2, 3], [1, 2, 4]) // { bias: -0.3333, dispersion: 1.5000, ratio: 0.6429 }; cov 3/2, var(p) 1, var(w) 7/3
  */
 export function compareValues(partial: readonly number[], whole: readonly number[]): Comparison {
   const both = covariance(partial, whole);
@@ -47,8 +47,10 @@ export function compareValues(partial: readonly number[], whole: readonly number
 }
 
 /**
- * Reliability of the values without the records: `cov / ((1 + F̄ − 2f̄) σ²)`, F̄ and f̄ mean inbreeding and coancestry of the focal set, σ² the
- * genetic variance of what is compared.
+ * Reliability of the values without the records: `cov / ((1 + F̄ − 2f̄) σ²)`, F̄ and f̄ mean inbreeding and coancestry of the focal set, σ² the genetic
+ * variance of what is compared, in the values' unit squared (Legarra and Reverter 2018, Genet Sel Evol 50:53). An estimate: it may fall outside 0 … 1. Needs
+ * at least two pairs.
+ * @example reliabilityWithout([1, 2, 3], [1, 2, 4], { inbreeding: 0, coancestry: 0.25, variance: 6 }) // 0.5; cov 3/2, divided by ½ · 6
  */
 export const reliabilityWithout = (
   partial: readonly number[],
@@ -69,8 +71,12 @@ export type Validation = Comparison & {
 };
 
 /**
- * Leaves out the records of queens born in `year` or later and compares their worth as mothers of queens with the worth from all records, trait by
- * trait. `null` when fewer than three queens born that year were recorded.
+ * Leaves out the records of queens born in `year` or later and compares their worth as mothers of queens with the worth from all records, trait by trait, in
+ * its unit ({@link compareValues}). Queens whose birth nobody knows stay in. `null` when fewer than three queens born that year were recorded, or no record is
+ * left.
+ * @param year calendar year of birth
+ * @example const { pedigree, records, model } = workedPrepared(); validate(pedigree, records, model, 2024)[0] // { trait: 'honey', focal: 4 }
+ * @example const { pedigree, records, model } = workedPrepared(); validate(pedigree, records, model, 2022) // null; C was not recorded
  */
 export function validate(
   pedigree: Pedigree,
@@ -105,7 +111,12 @@ export function validate(
   });
 }
 
-/** Some of the records, in their order. */
+/**
+ * Some of the records, in the order asked for; levels that no longer occur are dropped and the others renumbered in their order.
+ * @param at places of records, 0 … count − 1
+ * @param traits how many values a record has
+ * @example recordsAt(workedPrepared().records, [3, 4], 1) // { count: 2, values: [30, 28], factors: [{ level: [0, 0], names: ['2:2025'] }] }
+ */
 export function recordsAt(records: Records, at: readonly number[], traits: number): Records {
   const values = new Float64Array(at.length * traits);
   at.forEach((r, k) => {

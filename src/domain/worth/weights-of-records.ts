@@ -11,7 +11,12 @@ import { projectByIteration } from './variances/sampled.ts';
 /** One row of the full recursion (queen or pool) with weights on the effects, `2t` of them. */
 export type Part = { row: number; effects: Float64Array };
 
-/** A combination over the effects of a queen and of the pool she carries (`combinationOf`, 4t numbers) as parts; rows without weight are left out. */
+/**
+ * A combination over the effects of a queen and of the pool she carries (`combinationOf`, 4t numbers) as parts, the queen first; rows without weight are left
+ * out.
+ * @param queen index of a queen of the stock
+ * @example partsOfCombination(workedEquations(), 0, combinationOf('drones', [1])).length // 1; her pool has no part in her as drone mother
+ */
 export function partsOfCombination({ descent }: Equations, queen: number, k: Float64Array): Part[] {
   const q = k.length / 2;
   const parts = [
@@ -30,13 +35,11 @@ export type Weighed = {
 };
 
 /**
- * Weighs combinations on the same equations, one after another; `tolerance` is the relative residual of their solves. The reliability is exact up to
- * that: `cov(k'u, y)' P cov(k'u, y) / var(k'u)`, P the projection of the restricted likelihood (Henderson 1975, Biometrics 31:423). 0 where k'u has
- * no variance.
- *
- * ```ts
- * const { reliability } = weigher(equations, records)(partsOfCombination(equations, queen, combinationOf('mother', [1])));
- * ```
+ * Weighs combinations on the same equations, one after another; `tolerance` is the relative residual of their solves. The reliability is exact up to that:
+ * `cov(k'u, y)' P cov(k'u, y) / var(k'u)`, P the projection of the restricted likelihood (Henderson 1975, Biometrics 31:423). 0 where k'u has no variance.
+ * Weights in the unit of k'u for one of the record's.
+ * @example const equations = workedEquations(); const weigh = weigher(equations, workedPrepared().records);
+ * weigh(partsOfCombination(equations, 0, combinationOf('mother', [1]))).reliability // 0.0950; A
  */
 export function weigher(
   equations: Equations,

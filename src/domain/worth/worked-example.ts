@@ -4,9 +4,12 @@
  * dense algebra by other software.
  */
 import { workedStock } from '../pedigree/worked-example.ts';
+import { inverseOf } from './breeding-values.ts';
 import { descentOf } from './descent.ts';
 import { type Equations, makeEquations } from './equations.ts';
+import type { InverseOver } from './error-variances.ts';
 import { type EvaluationInput, type Prepared, prepareEvaluation } from './evaluation-input.ts';
+import type { StockFacts } from './stock-told.ts';
 
 const honey: readonly [queen: string, yard: string, kg: number][] = [
   ['A', '1', 42],
@@ -57,3 +60,28 @@ export function workedEquations(): Equations {
   const { pedigree, records, model } = workedPrepared();
   return makeEquations(descentOf(pedigree), records, model);
 }
+
+/**
+ * The exact inverse of those equations over supports.
+ * @example const first = []; eachPairError(workedEquations(), workedInverse(), (_, error) => first.push(error[0])); first[0] // 5.95748
+ */
+export const workedInverse = (): InverseOver => inverseOf(workedEquations(), 'exact');
+
+/** Mites per 100 bees, counted in two of the colonies. */
+const mites: Readonly<Record<string, number>> = { A: 1, B: 3 };
+
+/** The same stock and honey as a breeder has them before choosing, with who scored: Ada colony A, Ben the others. */
+export const workedFacts: StockFacts = {
+  pedigree: workedStock,
+  years: workedInput.years ?? {},
+  records: honey.map(([queen, yard, kg]) => ({
+    id: `${queen} 2025`,
+    queen,
+    year: 2025,
+    yard: { id: yard, name: yard },
+    traits: { honey: kg, ...(mites[queen] === undefined ? {} : { mites: mites[queen] }) },
+    tester: queen === 'A' ? 'Ada' : 'Ben',
+  })),
+  lines: {},
+  traits: ['honey', 'mites'],
+};
