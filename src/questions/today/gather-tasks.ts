@@ -1,5 +1,6 @@
 import { crossReads } from '#gather/cross-plan.ts';
 import { gatherNames, nameReads } from '#gather/names.ts';
+import { crossesServed } from '#gather/tasks-of-crosses.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName, Row } from '#records/kinds.ts';
 import type { Day } from '#units/calendar-day.ts';
@@ -89,19 +90,18 @@ async function cellsOfBars(facts: Facts): Promise<BarCells> {
 
 /** What is planned of bars and combs, by id. */
 async function plannedThings(facts: Facts): Promise<ReadonlyMap<RecordId, PlannedThing>> {
-  const barUses = groupBy(await facts.find('planned_graft_use'), ({ planned_graft }) => planned_graft);
-  const combUses = groupBy(await facts.find('planned_comb_use'), ({ planned_comb }) => planned_comb);
-  const crossesOf = (uses: readonly { cross: RecordId }[] | undefined) => (uses ?? []).map(({ cross }) => cross);
+  const served = await crossesServed(facts);
+  const crossesOf = (planned: RecordId) => served.get(planned) ?? [];
   const bars = (await facts.find('planned_graft')).map(({ id, dam, larvae, graft }): [RecordId, PlannedThing] => [
     id,
-    { who: dam, amount: { what: 'larvae', n: larvae }, crosses: crossesOf(barUses.get(id)), graft },
+    { who: dam, amount: { what: 'larvae', n: larvae }, crosses: crossesOf(id), graft },
   ]);
   const combs = (await facts.find('planned_comb')).map((comb): [RecordId, PlannedThing] => [
     comb.id,
     {
       who: comb.mother ?? comb.sister_group ?? comb.line,
       amount: { what: 'combs', n: comb.combs },
-      crosses: crossesOf(combUses.get(comb.id)),
+      crosses: crossesOf(comb.id),
       graft: null,
     },
   ]);
