@@ -3,7 +3,8 @@ import { type Lane, type Lanes, lanesOf } from '#questions/rearing/lanes.ts';
 import type { TaskLine } from '#questions/today/task-line.ts';
 import { addDays, weekday } from '#units/calendar-day.ts';
 import { dayParts, dayWords } from '#words/day-words.ts';
-import { language, say, sayAny } from '#words/say.ts';
+import { language, say } from '#words/say.ts';
+import { taskWords } from '#words/task-words.ts';
 import { paper } from '../paper.ts';
 import { drawSheet, type Sheet, sizes } from '../sheet.ts';
 import { type DayScale, dayScale, drawLaneBar, laneWords } from './drawn-lane.ts';
@@ -58,8 +59,6 @@ function sign(sheet: Sheet, task: TaskLine, x: number, y: number): void {
 
 const spanOf = ({ from, to }: TaskLine): string =>
   from === to ? dayWords(from, from) : say('day.span', { from: dayWords(from, from), to: dayWords(to, to) });
-
-const taskWords = (task: TaskLine): string => task.words ?? sayAny(`task.${task.key}`, { queens: task.queens });
 
 const COLUMNS = 2;
 const GUTTER = 8;

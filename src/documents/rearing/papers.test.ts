@@ -84,6 +84,19 @@ describe.skipIf(!canReadPdf)('the papers of a cross, read back by poppler', () =
     for (const said of ['Cross B', 'Sun 23 May', 'Graft.', 'Mon 26 Apr', 'I Sat 12 Jun 2027', '(R-07, R-09)'])
       expect(words).toContain(said);
   });
+
+  it('a task whose day is past is printed in the words the screens show it with: at once, not by a day', async () => {
+    const cross = await planned();
+    for (const [name, input] of [
+      ['countback-sheet', { cross, today: '2027-05-24' }],
+      ['season-wall-sheet', { today: '2027-05-24' }],
+    ] as const) {
+      const pdf = await drawn(name, input);
+      keep(`${name}-late`, pdf);
+      expect(plain(pdf)).toContain('once; drones may be out.');
+      expect(plain(pdf)).not.toContain('By today: sealed');
+    }
+  });
 });
 
 describe('the calendar file, read by ical.js', () => {

@@ -4,7 +4,8 @@ import type { TaskLine } from '#questions/today/task-line.ts';
 import { addDays, type Day, earlierOf, laterOf, weekday } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import { dayParts, dayWords, shortDay } from '#words/day-words.ts';
-import { language, say, sayAny } from '#words/say.ts';
+import { language, say } from '#words/say.ts';
+import { taskWords } from '#words/task-words.ts';
 import { paper } from '../paper.ts';
 import { drawSheet, type Sheet, sizes } from '../sheet.ts';
 import { type DayScale, dayLine, dayScale, drawLaneBar, drawLegend, laneWords, todayLine } from './drawn-lane.ts';
@@ -89,7 +90,7 @@ const GUTTER = 6;
 const COLUMN = (WIDE - 2 * EDGE - (COLUMNS - 1) * GUTTER) / COLUMNS;
 
 const wordsOf = (task: TaskLine): string => {
-  const said = task.words ?? sayAny(`task.${task.key}`, { queens: task.queens });
+  const said = taskWords(task);
   const last = task.from === task.to ? '' : ` (${say('wall.until', { day: dayParts(task.to).date })})`;
   const [whose, beside] = [crossesOf(task), besideTask(task)];
   return `${whose === '' ? '' : `${whose}: `}${said}${beside === '' ? '' : ` (${beside})`}${last}`;

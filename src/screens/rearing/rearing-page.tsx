@@ -9,6 +9,7 @@ import {
 } from '#questions/rearing/season.ts';
 import { dayWords } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
+import { taskWords } from '#words/task-words.ts';
 import { dayAndDistance, stageSign, stageWords } from '../crosses/cross-words.ts';
 import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
@@ -18,7 +19,7 @@ import { Code } from '../parts/identity-band.tsx';
 import { PrintMenu } from '../parts/print-menu.tsx';
 import { StateSign } from '../parts/state-sign.tsx';
 import { useKeys } from '../shell/keys.ts';
-import { spanWords, taskWords } from '../today/task-words.ts';
+import { spanWords } from '../today/task-words.ts';
 import { RearingNav } from './rearing-nav.tsx';
 
 const noCount = { raised: 0, inseminated: 0, known: 0, laying: 0 };

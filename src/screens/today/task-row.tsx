@@ -6,12 +6,13 @@ import { doTask } from '#actions/rearing/do-task.ts';
 import { isWork, type TaskLine } from '#questions/today/task-line.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { say } from '#words/say.ts';
+import { taskWords } from '#words/task-words.ts';
 import { useDo } from '../link/use-do.ts';
 import { sayRefusals } from '../parts/problems.tsx';
 import { type Sign, StateShape } from '../parts/state-sign.tsx';
 import { tell } from '../parts/told.tsx';
 import { TaskDoor } from './task-door.tsx';
-import { carryWords, fromIWords, spanWords, taskWords } from './task-words.ts';
+import { carryWords, fromIWords, spanWords } from './task-words.ts';
 
 const signOf = ({ state }: TaskLine): Sign => state;
 

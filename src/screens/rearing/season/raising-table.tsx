@@ -2,10 +2,11 @@ import { Link } from '@tanstack/react-router';
 import type { ShownRaising } from '#questions/rearing/season/season-days.ts';
 import { dayWords } from '#words/day-words.ts';
 import { say } from '#words/say.ts';
+import { taskWords } from '#words/task-words.ts';
 import { today } from '../../link/this-device.ts';
 import { BookTable, type Column } from '../../parts/book-table.tsx';
 import { Code } from '../../parts/identity-band.tsx';
-import { spanWords, taskWords } from '../../today/task-words.ts';
+import { spanWords } from '../../today/task-words.ts';
 import { listWords } from './season-words.ts';
 
 const MOST_NAMED = 3;
