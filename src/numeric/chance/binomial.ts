@@ -2,7 +2,7 @@ import { incompleteBeta } from './incomplete-beta.ts';
 import { binomialTerm } from './saddle-point.ts';
 
 /** A chance that ties with the one asked for (one of one at 0.9, asked 0.9) must not be missed by its last digit. */
-const ROUNDING = 1e-12;
+export const ROUNDING = 1e-12;
 
 function check(n: number, p: number): void {
   if (!(Number.isInteger(n) && n >= 0 && p >= 0 && p <= 1)) throw new RangeError(`binomial of n=${n}, p=${p}`);

@@ -119,6 +119,12 @@ describe('how many of many come through several doubtful steps', () => {
     );
     expect(leastToBegin({ k: 0, sure: 0.9, most: 10 }, share)).toBe(0);
   });
+
+  it.each([0.03, 0.07, 0.9])('a chance that ties with the one asked for is enough: one of one at %d', (p) => {
+    const share = factorProduct([{ kind: 'point', value: p }]);
+    expect(leastToBegin({ k: 1, sure: p, most: 100 }, share)).toBe(1);
+    expect(leastToBegin({ k: 2, sure: p * p, most: 100 }, share)).toBe(2);
+  });
 });
 
 describe('a product of factors', () => {

@@ -1,4 +1,4 @@
-import { atLeast, leastWhere } from './binomial.ts';
+import { atLeast, leastWhere, ROUNDING } from './binomial.ts';
 import type { CountChances } from './count-chances.ts';
 import type { Nodes } from './factor-product.ts';
 import { binomialTerm } from './saddle-point.ts';
@@ -52,10 +52,10 @@ export function throughAtLeast(k: number, n: number, share: Nodes): number {
 
 /**
  * The least number to begin with so that at least k come through with chance `sure`; Infinity when more than `most` would be needed (a
- * share that may be nearly nothing can never be made sure). 0 when k <= 0.
+ * share that may be nearly nothing can never be made sure). 0 when k <= 0. A chance within 1e-12 of `sure` counts as reached.
  * @example leastToBegin({ k: 106, sure: 0.9, most: 1000 }, factorProduct([{ kind: 'point', value: 0.5 }])) // 231
  */
 export function leastToBegin({ k, sure, most }: { k: number; sure: number; most: number }, share: Nodes): number {
   if (k <= 0) return 0;
-  return leastWhere((n) => throughAtLeast(k, n, share) >= sure, k, most);
+  return leastWhere((n) => throughAtLeast(k, n, share) >= sure - ROUNDING, k, most);
 }

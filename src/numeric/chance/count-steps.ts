@@ -1,4 +1,4 @@
-import { leastWhere } from './binomial.ts';
+import { leastWhere, ROUNDING } from './binomial.ts';
 import { type CountChances, countAtLeast } from './count-chances.ts';
 import { betaShapes, type Factor, isPoint, meanOf } from './factor.ts';
 import { binomialTerm } from './saddle-point.ts';
@@ -74,6 +74,6 @@ export const throughSteps = (n: number, shares: readonly Share[]): CountChances 
  */
 export function leastThroughSteps(asked: { k: number; sure: number; most: number }, shares: readonly Share[]): number {
   const { k, sure, most } = asked;
-  const enough = (n: number) => countAtLeast(k, throughSteps(n, shares)) >= sure - 1e-12;
+  const enough = (n: number) => countAtLeast(k, throughSteps(n, shares)) >= sure - ROUNDING;
   return k <= 0 ? 0 : leastWhere(enough, k, most);
 }
