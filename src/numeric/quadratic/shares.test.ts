@@ -68,6 +68,10 @@ test('without any K the best one of each group is taken, and a K that is not fin
     const best = members.reduce((a, b) => ((given.gain[a] ?? 0) >= (given.gain[b] ?? 0) ? a : b));
     expect(z[best]).toBeCloseTo(1, 9);
   }
-  const unknown = { ...given, K: new Float64Array(36).fill(Number.NaN) };
-  expect(() => bestShares(unknown, 1, new Float64Array(6).fill(1 / 3))).toThrow('not finite');
+  for (const K of [
+    given.K.map(() => Number.NaN),
+    given.K.with(1, Number.NaN),
+    given.K.with(0, Number.POSITIVE_INFINITY),
+  ])
+    expect(() => bestShares({ ...given, K }, 1, new Float64Array(6).fill(1 / 3))).toThrow('not finite');
 });

@@ -41,11 +41,13 @@ export function greedyShares({ gain, group, groups, upper }: ShareProblem): Floa
 /**
  * The shares (n numbers) with the least `½ z'Kz − weight · gain'z`, from feasible shares `start`, which stay as they are. Time: a Cholesky factor of
  * the free shares a step, at most 50n + 100 steps; should they run out, the last feasible shares are answered.
+ * Throws when K holds a number that is not finite.
  * @example const two = { K: identity(2), gain: Float64Array.of(1, 0), group: Int32Array.of(0, 0), groups: 1, upper: Float64Array.of(1, 1) };
  * bestShares(two, 0.5, Float64Array.of(1, 0)) // [0.75000, 0.25000]; z₁ − z₂ = ½
  */
 export function bestShares(problem: ShareProblem, weight: number, start: Float64Array): Float64Array {
-  const { upper } = problem;
+  const { K, upper } = problem;
+  if (!K.every(Number.isFinite)) throw new RangeError('K holds a number that is not finite');
   const n = start.length;
   const state: State = {
     z: start.slice(),
@@ -94,7 +96,6 @@ function equalityOptimum(problem: ShareProblem, weight: number, { z, free }: Sta
   const l = new Float64Array(f * f);
   let trace = 0;
   for (let i = 0; i < n; i++) trace += K[i * n + i] as number;
-  if (!Number.isFinite(trace)) throw new RangeError('K has a diagonal that is not finite');
   const scale = trace > 0 ? trace / n : 1;
   for (const [a, i] of index.entries()) {
     for (const [b, j] of index.entries()) l[a * f + b] = K[i * n + j] as number;
@@ -204,7 +205,7 @@ const sharesAt = ({ K, gain }: ShareProblem, z: Float64Array): Shares => ({
 
 /**
  * The largest gain with `z'Kz ≤ limit`, or, when no shares reach the limit, the smallest form there is (its `form` then exceeds the limit).
- * The weight of the gain is found by quadrupling and halving; each search starts from the last shares.
+ * The weight of the gain is found by quadrupling and halving; each search starts from the last shares. Throws as {@link bestShares}.
  * @example const two = { K: identity(2), gain: Float64Array.of(1, 0), group: Int32Array.of(0, 0), groups: 1, upper: Float64Array.of(1, 1) };
  * mostGain(two, 0.625).z // [0.75000, 0.25000]; (¾)² + (¼)² = 0.625
  */
