@@ -22,8 +22,8 @@ const SURE = 1e-12;
 
 /**
  * For k = 0 … `most` (so `most` + 1 numbers): the chance that k pieces bring at least `wanted` together, Σ_i weight_i · Q(k/c², wanted/(c² mean_i))
- * with c the variation and Q the upper incomplete gamma function. Rises with k; exact for each node of the mean. Worked out once, it serves every
- * number that may be begun with. Time: nodes × counts at which the chance is neither 0 nor 1.
+ * with c the variation and Q the upper incomplete gamma function. Rises with k; exact for each node of the mean; all 1 when `wanted` <= 0. Worked out once, it
+ * serves every number that may be begun with. Time: nodes × counts at which the chance is neither 0 nor 1.
  * @example reachByCount(4, 4, { mean: { values: Float64Array.of(2), weights: Float64Array.of(1) }, variation: 0.5 })[2] // 0.4530
  */
 export function reachByCount(wanted: number, most: number, each: EachBrings): Float64Array {

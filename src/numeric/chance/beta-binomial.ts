@@ -12,8 +12,8 @@ export type BetaSpread = { mean: number; spread: number };
 const clamp = (value: number, low: number, high: number) => Math.min(high, Math.max(low, value));
 
 /**
- * ln of C(n, k) B(k + a, n − k + b)/B(a, b): the log-probability of k of n when the share itself is a Beta(a, b) draw. 0 <= k <= n, a, b > 0; throws
- * outside (see {@link logGamma}).
+ * ln of C(n, k) B(k + a, n − k + b)/B(a, b): the log-probability of k of n when the share itself is a Beta(a, b) draw. k and n whole, 0 <= k <= n, a, b > 0;
+ * throws outside (see {@link logGamma}).
  * @example betaBinomialLog(1, 1, 2, 3) // Math.log(2 / 5); the mean of Beta(2, 3)
  */
 export function betaBinomialLog(k: number, n: number, a: number, b: number): number {

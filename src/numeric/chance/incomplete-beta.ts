@@ -52,7 +52,8 @@ export function incompleteBetaAbove(a: number, b: number, x: number): number {
 }
 
 /**
- * The x with I_x(a, b) = `share`, to 1e-14 absolute: the quantile of a Beta distribution, 0-1. Throws when `share` is not 0-1 or a, b not above 0.
+ * The x with I_x(a, b) = `share`, to 1e-14 absolute: the quantile of a Beta distribution, 0-1. 0 and 1 for a share of 0 and 1. Throws when `share` is not 0-1,
+ * or a or b is not above 0 where they are asked for.
  * @example betaQuantile(0.5, 1, 1) // 0.5
  */
 export function betaQuantile(share: number, a: number, b: number): number {

@@ -61,8 +61,8 @@ export function incompleteGammaAbove(a: number, x: number): number {
 }
 
 /**
- * The x with P(a, x) = `share`: the quantile of a Gamma distribution with scale 1. Infinite for a share of 1. Throws when `share` is not 0-1 or a not
- * above 0.
+ * The x with P(a, x) = `share`: the quantile of a Gamma distribution with scale 1. 0 for a share of 0, infinite for 1. Throws when `share` is not 0-1,
+ * or a not above 0 where it is asked for.
  * @example gammaQuantile(0.5, 1) // Math.log(2)
  */
 export function gammaQuantile(share: number, a: number): number {

@@ -10,7 +10,7 @@ export function normalBelow(z: number): number {
 }
 
 /**
- * The value z with P(Z <= z) = share, 0 < share < 1: by halving, to 1e-9; −9 or 9 where z would lie beyond.
+ * The value z with P(Z <= z) = share, 0 < share < 1: by halving, to 1e-9; −9 or 9 where z would lie beyond (so for a share of 0 or 1).
  * @example normalQuantile(0.975) // 1.95996
  */
 export function normalQuantile(share: number): number {

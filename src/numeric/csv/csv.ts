@@ -1,7 +1,7 @@
 /**
  * Tables of separated values, read from bytes without cutting them into strings (RFC 4180 with these liberties: the separator is
  * `,` `;` or tab, whichever the header line holds most of; line ends are CRLF, LF or CR; a byte-order mark and lines
- * without any character are passed over). A field that begins with a quotation mark runs to its closing one; two inside mean one.
+ * that hold nothing but spaces are passed over). A field that begins with a quotation mark runs to its closing one; two inside mean one.
  *
  * ```ts
  * const csv = openCsv(bytes);
@@ -328,7 +328,8 @@ export type LooseOptions = { separator: number; mostColumns: number };
 /**
  * Visits every line that holds anything, the first included, whatever number of fields it has: for tables made by hand. Fields
  * beyond `mostColumns` are not kept, but counted in `fields`. The visit may answer `false` to stop.
- * @example const lines = []; eachLooseRow(new TextEncoder().encode('a,b\n1\n'), { separator: 44, mostColumns: 1 }, (row, fields) => lines.push([row.texts[0], fields]) > 0);
+ * @example const [lines, file] = [[], new TextEncoder().encode('a,b\n1\n')];
+ * eachLooseRow(file, { separator: 44, mostColumns: 1 }, (row, fields) => lines.push([row.texts[0], fields]) > 0);
  * lines // [['a', 2], ['1', 1]]
  */
 export function eachLooseRow(

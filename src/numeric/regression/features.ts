@@ -24,7 +24,7 @@ export type RefusalCode =
   | 'parted'
   /** The levels of a random factor are each all successes or all failures: their spread has no end. */
   | 'levels-parted'
-  /** Fewer rows than coefficients. */
+  /** No more trials than coefficients. */
   | 'too-few'
   /** A number given, or one worked out on the way to the top, is not finite. */
   | 'not-finite';

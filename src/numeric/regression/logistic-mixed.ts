@@ -190,10 +190,9 @@ function notFinite({ successes, trials }: RateTable, { values, columns }: Featur
  * Logistic regression with random levels of any number of crossed or nested factors: logit share = intercept + x'b + Σ level of each factor, levels
  * normal with a standard deviation of their own. Largest Laplace likelihood (Breslow and Clayton 1993, J Am Stat Assoc 88:9), as R's lme4 gives with
  * one quadrature point; standard errors from the curvature in coefficients and spreads together. Refused, with the columns it is about: `not-finite`
- * numbers, `all-alike`, `too-few` rows, `dependent` columns, `parted` (separation), `levels-parted`. Order of rows, names of levels, units and added constants do not matter.
- * Time: about 10 steps × 2(columns + factors) × rows × columns; see LevelBlocks for many levels. Laplace draws the spread low where levels have few
- * trials each.
- * The figures of the example are those of R's lme4 (glmer, one quadrature point).
+ * numbers, `all-alike`, `too-few` trials, `dependent` columns, `parted` (separation), `levels-parted`. Order of rows, names of levels, units and added
+ * constants do not matter. Time: about 10 steps × 2(columns + factors) × rows × columns; see LevelBlocks for many levels. Laplace draws the spread low where
+ * levels have few trials each. The figures of the example are those of R's lme4 (glmer, one quadrature point).
  * @param features `rows × columns`; `columns` 0 for an intercept alone
  * @param factors may be none
  * @example const table = { successes: Float64Array.of(1, 3, 9, 5, 8, 2), trials: new Float64Array(6).fill(10) };

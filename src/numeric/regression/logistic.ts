@@ -56,8 +56,8 @@ function placeAt(table: RateTable, features: Scaled, b: Float64Array): Place {
 }
 
 /**
- * Plain logistic regression on scaled features (b_0 is the intercept), or why there is none: `all-alike`, `too-few` rows, `dependent` columns,
- * `parted` (separation: Albert and Anderson 1984, Biometrika 71:1). Columns are counted from 0 and leave out the intercept.
+ * Plain logistic regression on scaled features (b_0 is the intercept), or why there is none: `all-alike`, `too-few` trials (no more than coefficients),
+ * `dependent` columns, `parted` (separation: Albert and Anderson 1984, Biometrika 71:1). Columns are counted from 0 and leave out the intercept.
  * @example const table = { successes: Float64Array.of(1, 5), trials: Float64Array.of(4, 4) };
  * logisticTop(table, scaled({ values: new Float64Array(0), columns: 0 })).b // [Math.log(3)]; 6 of 8
  */

@@ -3,7 +3,7 @@
  * Magnanti and Orlin 1993, § 9.7). Exact; for a few hundred rows and columns.
  */
 export type Transport = {
-  /** Units each row sends, and each column takes; the sums must be equal. */
+  /** Units each row sends, and the most each column takes: whole numbers ≥ 0. */
   readonly supply: readonly number[];
   readonly demand: readonly number[];
   /** Cost of a unit, row after row; Infinity where nothing may go. */
@@ -11,9 +11,8 @@ export type Transport = {
 };
 
 /**
- * Units from each row to each column (`rows × columns`, a list a row) at the least total cost, or `null` when the forbidden pairs, or columns that
- * take less than the rows send, leave no way. Costs may be below 0. Time: a shortest path, (rows + columns) · rows · columns at worst, for each lot
- * sent.
+ * Units from each row to each column (`rows × columns`, a list a row), all rows emptied at the least total cost, or `null` when the forbidden pairs, or columns
+ * that take less than the rows send, leave no way. Costs may be below 0. Time: a shortest path, (rows + columns) · rows · columns at worst, for each lot sent.
  * @example allocate({ supply: [2, 1], demand: [1, 2], cost: (i, j) => [[1, 2], [4, 3]][i]?.[j] ?? Infinity }) // [[1, 1], [0, 1]]
  */
 export function allocate({ supply, demand, cost }: Transport): number[][] | null {

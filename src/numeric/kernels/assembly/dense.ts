@@ -26,6 +26,10 @@ export function bufferBytes(): i32 {
   return ((MC + 4) * KC + KC * (NC + 4) + 16 + BLOCK * BLOCK + STRIP * BLOCK) * 8;
 }
 
+/**
+ * Names the byte from which {@link bufferBytes} bytes are free for buffers, a multiple of 16; called once, before any other kernel. Almost every
+ * kernel overwrites what lies there.
+ */
 export function layOut(at: usize): void {
   bufferA = at;
   bufferB = at + <usize>((MC + 4) * KC * 8);
@@ -268,6 +272,10 @@ function solveSmall(m: i32, n: i32, l: usize, ldl: i32, b: usize, ldb: i32, tran
   }
 }
 
+/**
+ * B := B L'⁻¹, B m × n, L n × n lower, from the first columns to the last: blocks of 32 columns, each through the inverse of its diagonal block of L,
+ * the rest by `product`. The upper triangle of L is not read.
+ */
 export function solveRight(m: i32, n: i32, l: usize, ldl: i32, b: usize, ldb: i32): void {
   for (let j = 0; j < n; j += BLOCK) {
     const w = min(BLOCK, n - j);
@@ -280,6 +288,11 @@ export function solveRight(m: i32, n: i32, l: usize, ldl: i32, b: usize, ldb: i3
   }
 }
 
+/**
+ * Lower Cholesky factor in place of the n × n matrix at `a`, and how many pivots were replaced: one at or below its own of the n doubles at `least`
+ * becomes `dependent`, so large that its column vanishes. Blocked, from the left (Golub and Van Loan 2013, § 4.2): the diagonal and what stands below it are
+ * the factor, what stands above may be spoilt.
+ */
 export function factor(n: i32, a: usize, lda: i32, least: usize, dependent: f64): i32 {
   let found = 0;
   for (let j = 0; j < n; j += BLOCK) {
@@ -388,8 +401,8 @@ export function gather(m: i32, n: i32, a: usize, c: usize, ldc: i32, rows: usize
 }
 
 /**
- * C[rows[i], columns[j]] −= Σ_p A[i, p] A[j, p] for the m rows of A and the first n of them, few p (wider ones are worth packing); of the rows i < n little more than j ≤ i, which
- * is all that is ever read.
+ * C[rows[i], columns[j]] −= Σ_p A[i, p] A[j, p] for the m rows of A and the first n of them, few p (wider ones are worth packing); of the rows
+ * i < n little more than j ≤ i, which is all that is ever read.
  */
 export function scatterOuter(
   m: i32, n: i32, k: i32, a: usize, lda: i32, c: usize, ldc: i32, rows: usize, columns: usize,

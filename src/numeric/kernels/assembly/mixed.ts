@@ -376,6 +376,7 @@ function factorMany(z: usize): void {
   }
 }
 
+/** Σ a_k b_k of n doubles, added up in four running sums: always in the same order, not that of a plain loop. 0 when n is 0. */
 export function dot(a: usize, b: usize, n: i32): f64 {
   let s = f64x2.splat(0);
   let u = f64x2.splat(0);
