@@ -28,8 +28,6 @@ export type Worked<A> = {
   inputBytes: Uint8Array<ArrayBuffer>;
   answerBytes: Uint8Array<ArrayBuffer>;
 };
-export type WorkedRun = Worked<Evaluation>;
-export type WorkedVariances = Worked<EstimatedVariances>;
 
 /** The fingerprints of both sides, as they are. */
 export type Fingerprints = Pick<Worked<unknown>, 'fingerprint' | 'answerFingerprint'>;
@@ -54,7 +52,7 @@ type Problems = { problems: readonly EvaluationProblem[] };
 type Faces = Readonly<Record<string, QueenFace>>;
 
 /** Works worth out and fingerprints it. */
-function workedRun(given: EvaluationInput, progress: Progress): WorkedRun | Problems {
+function workedRun(given: EvaluationInput, progress: Progress): Worked<Evaluation> | Problems {
   const input = inOneOrder(given);
   const answer = evaluate(input, progress);
   return 'queens' in answer ? worked(input, answer) : answer;
@@ -64,7 +62,7 @@ function workedRun(given: EvaluationInput, progress: Progress): WorkedRun | Prob
 function workedVariances(
   { input: given, seed }: { input: EvaluationInput; seed: number },
   progress: Progress,
-): WorkedVariances | Problems {
+): Worked<EstimatedVariances> | Problems {
   const input = inOneOrder(given);
   const answer = estimateFromInput({ input, seed }, progress);
   return 'usable' in answer ? worked(input, answer) : answer;
@@ -130,9 +128,7 @@ function movedBetween({ before, after, asked, most }: AskedChanges): ChangeColum
 
 /** Computations of worth by name. What a page asks (`stock-…`, `run-…`) answers in short: the stock and the run stay with the worker that read them. */
 export const worthComputations = {
-  'evaluation-run': workedRun,
   'evaluation-again': workedAgain,
-  'variances-run': workedVariances,
   'variances-again': estimatedAgain,
   'kept-runs': (packed: readonly Uint8Array[]) => packed.map(unpack),
   'stock-told': ({ stock }: Pick<Chosen, 'stock'>) => toldOfStock(stock),

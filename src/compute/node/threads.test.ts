@@ -1,8 +1,9 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { expect, test } from 'vitest';
-import { type EvaluationInput, fingerprintOfAnswer } from '#domain/worth/evaluation-input.ts';
-import type { WorkedRun } from '../worth.ts';
+import { evaluate } from '#domain/worth/evaluation.ts';
+import { type EvaluationInput, fingerprintOf, fingerprintOfAnswer } from '#domain/worth/evaluation-input.ts';
+import type { Fingerprints } from '../worth.ts';
 import { computeInThreads } from './threads.ts';
 
 /** A made-up stock: every queen from an older one, mated to drones of another, one record each. */
@@ -44,7 +45,7 @@ const worker = new URL('./worker.ts', import.meta.url).href;
 const start = `import { register } from '${loader}'; register(); await import('${worker}');`;
 const threads = computeInThreads(new URL(`data:text/javascript,${encodeURIComponent(start)}`), 1);
 const workOut = (queens: number, options: Parameters<typeof threads.run>[2] = {}) =>
-  threads.run<WorkedRun>('evaluation-run', madeUp(queens), options);
+  threads.run<Fingerprints>('evaluation-again', { input: madeUp(queens) }, options);
 
 test('a run of worth is stopped while it works: nothing comes out, this thread answered all along, the next one has its turn', {
   timeout: 60_000,
@@ -69,8 +70,10 @@ test('a run of worth is stopped while it works: nothing comes out, this thread a
   expect(steps).toBe(told);
 
   const small = await workOut(60);
-  expect(small.answer.queens).toHaveLength(60);
-  expect(small.answerFingerprint).toBe(fingerprintOfAnswer(small.answer));
+  expect(small).toEqual({
+    fingerprint: fingerprintOf(madeUp(60)),
+    answerFingerprint: fingerprintOfAnswer(evaluate(madeUp(60))),
+  });
 });
 
 test('stopped before its turn came, it never begins', async () => {

@@ -9,7 +9,7 @@ import { sisterGroups } from './sister-groups.ts';
 import { stockBook } from './stock-book.ts';
 
 import { worthFacts } from './worth-facts.ts';
-import { varianceRun, varianceRuns, worthRun, worthRuns } from './worth-runs.ts';
+import { varianceRuns, worthRuns } from './worth-runs.ts';
 
 /** What a person can ask in Stock. */
 export const stockQuestions = [
@@ -23,9 +23,7 @@ export const stockQuestions = [
   rehearseImport,
   sisterGroups,
   stockBook,
-  varianceRun,
   varianceRuns,
   worthFacts,
-  worthRun,
   worthRuns,
 ];

@@ -2,14 +2,20 @@ import { createHash } from 'node:crypto';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { computations } from '#compute/computations.ts';
 import { computeHere } from '#compute/here.ts';
-import { pack } from '#compute/kept-run.ts';
-import type { WorkedRun } from '#compute/worth.ts';
-import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
+import { pack, unpack } from '#compute/kept-run.ts';
+import type { Worked } from '#compute/worth.ts';
+import { evaluate } from '#domain/worth/evaluation.ts';
+import {
+  type EvaluationInput,
+  fingerprintOf,
+  fingerprintOfAnswer,
+  inOneOrder,
+} from '#domain/worth/evaluation-input.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { databases, type Fresh } from '../../../tests/support/databases.ts';
 import { does, portsOver } from '../../../tests/support/doing.ts';
 import { ask } from '../mechanism/ask.ts';
-import { type StoredRun, type VarianceRun, varianceRuns, worthRun, worthRuns } from './worth-runs.ts';
+import { type RunLine, type VarianceRun, varianceRuns, worthRuns } from './worth-runs.ts';
 
 /** A dam and two daughters in one yard-year: enough to work out. */
 const input: EvaluationInput = {
@@ -36,7 +42,18 @@ const input: EvaluationInput = {
     R: [[10]],
   },
 };
-const workedOut = (given: EvaluationInput) => computations['evaluation-run']?.(given as never, () => {}) as WorkedRun;
+type ToKeep = Omit<Worked<unknown>, 'answer'>;
+
+function workedOut(given: EvaluationInput): ToKeep {
+  const ordered = inOneOrder(given);
+  const answer = evaluate(ordered);
+  return {
+    fingerprint: fingerprintOf(ordered),
+    answerFingerprint: fingerprintOfAnswer(answer),
+    inputBytes: pack(ordered),
+    answerBytes: pack(answer),
+  };
+}
 
 describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
   let on: Fresh;
@@ -51,7 +68,7 @@ describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
     return answered.answer;
   };
 
-  async function keep(worked: WorkedRun, what: 'worth' | 'variances' = 'worth'): Promise<RecordId> {
+  async function keep(worked: ToKeep, what: 'worth' | 'variances' = 'worth'): Promise<RecordId> {
     const kept = async (bytes: Uint8Array) => {
       const hash = createHash('sha256').update(bytes).digest('hex');
       await on.store.keepBytes(hash, 'application/octet-stream', bytes);
@@ -69,19 +86,22 @@ describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
     });
   }
 
-  test('a kept run is read as it was worked out, and its kept input proves the same bits', async () => {
+  test('a kept run is told with its fingerprints, and its kept input gives them again', async () => {
     const worked = workedOut(input);
     const run = await keep(worked);
-    const { run: stored } = (await asked(worthRun as never, { run })) as { run: StoredRun };
-    expect(stored.answer).toEqual(JSON.parse(JSON.stringify(worked.answer)));
-    const again = workedOut(stored.input);
-    expect(again.fingerprint).toBe(stored.line.fingerprint);
-    expect(again.answerFingerprint).toBe(stored.line.answer_fingerprint);
-    expect(again.answerBytes).toEqual(worked.answerBytes);
-    // worked out again for its fingerprints alone
-    expect(computations['evaluation-again']?.({ input: stored.input } as never, () => {})).toEqual({
-      fingerprint: stored.line.fingerprint,
-      answerFingerprint: stored.line.answer_fingerprint,
+    const { runs } = (await asked(worthRuns as never, {})) as { runs: RunLine[] };
+    const [line] = runs;
+    expect(line).toMatchObject({
+      id: run,
+      fingerprint: worked.fingerprint,
+      answer_fingerprint: worked.answerFingerprint,
+    });
+    const bytes = await on.store.bytes(line?.input ?? '');
+    expect(bytes?.bytes).toEqual(worked.inputBytes);
+    const kept = unpack(bytes?.bytes ?? new Uint8Array());
+    expect(computations['evaluation-again']?.({ input: kept } as never, () => {})).toEqual({
+      fingerprint: line?.fingerprint,
+      answerFingerprint: line?.answer_fingerprint,
     });
   });
 
@@ -113,6 +133,5 @@ describe.each(databases.filter(({ here }) => here))('$name', ({ fresh }) => {
   test('where nothing was kept, nothing is told', async () => {
     expect(await asked(worthRuns as never, {})).toEqual({ runs: [] });
     expect(await asked(varianceRuns as never, {})).toEqual({ runs: [] });
-    expect(await asked(worthRun as never, { run: '01900000-0000-7000-8000-000000000000' })).toEqual({ run: null });
   });
 });

@@ -1,14 +1,11 @@
 import { z } from 'zod';
 import type { WorthChoices } from '#domain/worth/choices.ts';
-import type { Evaluation } from '#domain/worth/evaluation.ts';
-import type { EvaluationInput } from '#domain/worth/evaluation-input.ts';
 import { correlationsOf } from '#domain/worth/variances/correlations.ts';
 import type { EstimatedVariances } from '#domain/worth/variances/estimate.ts';
 import type { Compute } from '#ports/compute.ts';
-import type { Facts, KeptBytes } from '#ports/store.ts';
-import { idShape } from '#records/field.ts';
+import type { Facts } from '#ports/store.ts';
 import type { Row } from '#records/kinds.ts';
-import { type Question, question } from '../mechanism/question.ts';
+import { question } from '../mechanism/question.ts';
 
 /** A stored run as a page lists it. */
 export type RunLine = Omit<Row<'run'>, 'parameters'> & {
@@ -90,46 +87,3 @@ export const varianceRuns = question({
     };
   },
 });
-
-const input = z.strictObject({ run: idShape });
-
-export type StoredRun = { line: RunLine; input: EvaluationInput; answer: Evaluation };
-export type StoredVariances = { line: RunLine; input: EvaluationInput; answer: EstimatedVariances };
-type KeptRun = { line: RunLine; input: Uint8Array; answer: Uint8Array };
-
-async function keptOf(row: Row<'run'>, bytes: KeptBytes): Promise<[Uint8Array, Uint8Array] | null> {
-  const [given, told] = [await bytes.bytes(row.input), await bytes.bytes(row.answer)];
-  return given === null || told === null ? null : [given.bytes, told.bytes];
-}
-
-/** A stored run whole: what it was worked out from and what came out. `run` is null when it is not there, or its bytes are lost. */
-const storedRun = <R extends StoredRun | StoredVariances>(
-  name: string,
-  what: string,
-): Question<z.infer<typeof input>, KeptRun | null, { run: R | null }> =>
-  question({
-    name,
-    what,
-    input,
-    reads: ['run', 'person'] as const,
-    async gather({ run }, facts) {
-      const row = await facts.get('run', run);
-      const kept = row === null ? null : await keptOf(row, facts);
-      if (row === null || kept === null) return null;
-      return { line: lineOf(row, await peopleOf(facts)), input: kept[0], answer: kept[1] };
-    },
-    async answer(kept, _, compute) {
-      if (kept === null) return { run: null };
-      const [input, answer] = await unpacked<[R['input'], R['answer']]>([kept.input, kept.answer], compute);
-      return { run: { line: kept.line, input, answer } as R };
-    },
-  });
-
-export const worthRun = storedRun<StoredRun>(
-  'worth-run',
-  'A stored run of breeding values: its input, its answer and its provenance.',
-);
-export const varianceRun = storedRun<StoredVariances>(
-  'variance-run',
-  'A stored estimate of variances: its input, its answer and its provenance.',
-);
