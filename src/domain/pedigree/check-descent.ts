@@ -43,7 +43,7 @@ export function checkDescent(stock: Stock, nodes: RawNodes): { level: Int32Array
     const late = bornTooEarly(stock, i) ?? bornBeforeForebear(stock, i, forebears);
     if (late) problems.push(late);
   }
-  return { level, problems };
+  return { level, problems: problems.slice(0, MOST) };
 }
 
 const MOST = 1000;

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { randomStream } from '#numeric/random/random-stream.ts';
+import { day } from '#units/calendar-day.ts';
 import { randomStock } from '../../../tests/oracles/random-stock.ts';
 import type { PedigreeFacts } from './facts.ts';
 import {
@@ -184,4 +185,28 @@ test('facts that cannot stand are named by path and code', () => {
     ['pools.1.sources.0', 'pedigree-share-not-positive'],
     ['pools.1.sources.0', 'pedigree-drones-not-positive'],
   ]);
+});
+
+test('a group with somebody who is not in the stock is refused, and spoils no later answer', () => {
+  const pedigree = lay({ queens: [{ id: 'A' }, { id: 'C' }], pools: [] });
+  const unfit = [
+    { queen: 'A', share: 1 },
+    { queen: 'nobody', share: 1 },
+  ];
+  const fit = [{ queen: 'C', share: 1 }];
+  expect(() => groupRelationship(pedigree, unfit)).toThrow('nobody');
+  expect(groupRelationship(pedigree, fit)).toBe(1);
+  expect(() => relationshipBetween(pedigree, [{ queen: 'A', share: 1 }], unfit)).toThrow('nobody');
+  expect(relationshipBetween(pedigree, fit, [{ queen: 'A', share: 1 }])).toBe(0);
+  expect(relationship(pedigree, 'C', 'A')).toBe(0);
+});
+
+test('of very many faults of descent a thousand are told', () => {
+  const group = { id: 'G', sisters: 3, born: day('2025-06-01') };
+  const young = Array.from({ length: 501 }, (_, i) => ({
+    id: `y${i}`,
+    dam: 'G',
+    born: i === 0 ? null : day('2024-06-01'),
+  }));
+  expect(layPedigreeOf({ queens: [group, ...young], pools: [] }).problems).toHaveLength(1000);
 });

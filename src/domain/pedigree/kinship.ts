@@ -107,32 +107,34 @@ export function relationshipsWith(pedigree: Pedigree, queen: string): Float64Arr
   return Float64Array.from(pedigree.queenNode, (node) => column[node] as number);
 }
 
+/** A queen of a group by id, and her share in it, > 0; shares are scaled to add up to 1. */
+type Member = { queen: string; share: number };
+
+/** Nodes of a group with shares that add up to 1; throws when one is not in the stock, before anything is seeded. */
+function termsOf(pedigree: Pedigree, members: readonly Member[]): { node: number; share: number }[] {
+  const whole = members.reduce((sum, member) => sum + member.share, 0);
+  return members.map(({ queen, share }) => ({ node: nodeOf(pedigree, queen), share: share / whole }));
+}
+
 /**
  * Mean relationship within a group of queens by their contributions, `x'Ax` with shares x scaled to add up to 1 (self relationships
- * included); half of it is the group coancestry. Empty group: 0.
+ * included); half of it is the group coancestry. Empty group: 0. Throws when a queen is not in the stock.
  * @example groupRelationship(workedPedigree(), [{ queen: 'A', share: 1 }, { queen: 'Q1', share: 1 }]) // 0.75; (1 + ½ + ½ + 1)/4
  */
-export function groupRelationship(pedigree: Pedigree, members: readonly { queen: string; share: number }[]): number {
-  const whole = members.reduce((sum, member) => sum + member.share, 0);
-  for (const member of members) {
-    seed(pedigree.walk, nodeOf(pedigree, member.queen), member.share / whole, member.share / whole);
-  }
+export function groupRelationship(pedigree: Pedigree, members: readonly Member[]): number {
+  for (const { node, share } of termsOf(pedigree, members)) seed(pedigree.walk, node, share, share);
   return settle(pedigree.walk);
 }
 
 /**
  * Mean relationship between two groups of queens, `x'Ay`: how related two lines are, or one queen with the drone mothers of a place.
- * Shares of each group are scaled to add up to 1. Throws when a queen is not in the stock.
+ * Shares of each group are scaled to add up to 1; 0 where one is empty. Throws when a queen is not in the stock.
  * @example relationshipBetween(workedPedigree(), [{ queen: 'Q1', share: 1 }], [{ queen: 'A', share: 1 }, { queen: 'C', share: 1 }]) // 0.5
  */
-export function relationshipBetween(
-  pedigree: Pedigree,
-  one: readonly { queen: string; share: number }[],
-  other: readonly { queen: string; share: number }[],
-): number {
-  const whole = (members: readonly { share: number }[]) => members.reduce((sum, member) => sum + member.share, 0);
-  for (const member of one) seed(pedigree.walk, nodeOf(pedigree, member.queen), member.share / whole(one), 0);
-  for (const member of other) seed(pedigree.walk, nodeOf(pedigree, member.queen), 0, member.share / whole(other));
+export function relationshipBetween(pedigree: Pedigree, one: readonly Member[], other: readonly Member[]): number {
+  const [left, right] = [termsOf(pedigree, one), termsOf(pedigree, other)];
+  for (const { node, share } of left) seed(pedigree.walk, node, share, 0);
+  for (const { node, share } of right) seed(pedigree.walk, node, 0, share);
   return settle(pedigree.walk);
 }
 

@@ -23,6 +23,7 @@
  * |---|---|---|
  * | founder queen | – | 1 |
  * | daughter of dam q and pool s | ½ q + 1 s | ¼(1−F_q) + ½ − A_ss |
+ * | daughter of an unknown dam, whose drones came from pool s | 1 s | 1 − A_ss |
  * | group of J sisters | ½ q + 1 s | the same / J |
  * | pool of drones of mothers j, shares c_j, effective drones n_j | ½ c_j | Σ c_j² ¼(1−F_j)/n_j |
  * | n draws from pool p, share c | c | c² (½ − A_pp)/n |
