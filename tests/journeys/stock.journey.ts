@@ -229,3 +229,86 @@ test('lines, sister groups and the kinship grid', async ({ page, server }) => {
   await page.keyboard.press('ArrowRight');
   await expect(page.getByRole('gridcell').nth(2)).toBeFocused();
 });
+
+test('a season of a mating place is corrected and kinship follows; one is taken back, and one under its queens', async ({
+  page,
+  server,
+}) => {
+  const queen = async (code: string, more: object = {}) =>
+    (await does(server, 'record-queen', { queen: { code, emerged: '2025-06-01', ...more }, seen_on: '2027-05-01' })).id;
+  const s = await queen('S-1');
+  const m = await queen('M-1');
+  const f = await queen('F-1', { dam: s, emerged: '2026-06-01' });
+  const season = async (place: string, mother: string) =>
+    (await does(server, 'record-mating-season', { place, year: 2026, sources: [{ queen: mother }] })).id;
+  const valley = await season('Kesselgrund', m);
+  await season('Slip of the pen', s);
+  await does(server, 'record-natural-mating', { queen: f, season: valley, flew_from: '2026-06-10' });
+  const d = await queen('D-1', { dam: f, emerged: '2026-08-01' });
+
+  /** Relationship of the daughter with her grandmother S-1, as her leaf tells it. */
+  const relatedToS = async (value: string) => {
+    await page.goto(`${server.url}/stock/queen/${d}?today=2027-06-12`);
+    const compare = page.getByRole('combobox', { name: 'Compare with' });
+    await compare.fill('S-1');
+    await page.getByRole('option', { name: /S-1/ }).click();
+    await expect(page.getByRole('row', { name: `Relationship ${value}`, exact: true })).toBeVisible();
+  };
+  const list = page.getByRole('table', { name: 'Mating places' });
+  const openSeason = async (place: string) => {
+    await page.goto(`${server.url}/stock/places?today=2027-06-12`);
+    await list.getByRole('link', { name: place }).click();
+    await expect(page.getByRole('heading', { name: `${place}, 2026` })).toBeVisible();
+  };
+  await relatedToS('0.25');
+
+  // By keyboard: E opens the form. M-1 never stood there, S-1 did; what that changes stands beside it before it is kept.
+  await openSeason('Kesselgrund');
+  await expect(page.getByRole('table', { name: 'Queens mated there' }).getByRole('row', { name: /F-1/ })).toBeVisible();
+  await picture(page, 'mating-season');
+  await expectAccessible(page);
+  await page.keyboard.press('e');
+  await page.getByRole('button', { name: 'Take M-1 out' }).press('Enter');
+  const mothers = page.getByRole('combobox', { name: 'Drone mothers that stood there' });
+  await mothers.fill('S-1');
+  await page.getByRole('option', { name: /S-1/ }).click();
+  await expect(page.getByRole('table', { name: 'What the correction changes' })).toContainText('0 → 0.25');
+  await picture(page, 'mating-season-correct');
+  await expectAccessible(page);
+  for (const width of widths) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectAccessible(page);
+  }
+  await page.getByRole('button', { name: 'Keep the correction' }).press('Enter');
+  await expect(
+    page.getByText('Kesselgrund, 2026 is corrected. Kinship and worth of the queen mated there follow.'),
+  ).toBeVisible();
+  await expect(page.getByRole('definition').getByRole('link', { name: 'S-1' })).toBeVisible();
+  // A daughter of F-1 and of drones of F-1’s own dam: three quarters (textbook, backcross to a parent).
+  await relatedToS('0.75');
+
+  // A slip of the pen, on which nothing rests, is taken back at once, and comes back with one step back.
+  await openSeason('Slip of the pen');
+  await expect(page.getByText('No queen is written down as mated there.')).toBeVisible();
+  await page.getByRole('button', { name: 'Take this season back' }).press('Enter');
+  await expect(page.getByText('Slip of the pen, 2026 is taken back.')).toBeVisible();
+  await expect(list.getByRole('row')).toHaveCount(2);
+  await page.keyboard.press('Control+z');
+  await expect(list.getByRole('link', { name: 'Slip of the pen' })).toBeVisible();
+
+  // A season queens rest on is refused, naming them; left alone it stands; taken back, they count as open mated.
+  await openSeason('Kesselgrund');
+  const takeBack = page.getByRole('button', { name: 'Take this season back' });
+  await takeBack.click();
+  await expect(page.getByRole('alert')).toContainText('F-1 is written down as mated there');
+  await expect(page.getByRole('table', { name: 'What changes if it is taken back' })).toContainText('0.25 → 0');
+  await picture(page, 'mating-season-refused');
+  await expectAccessible(page);
+  await page.getByRole('button', { name: 'Leave it' }).click();
+  await expect(page.getByRole('alert')).toHaveCount(0);
+  await takeBack.click();
+  await page.getByRole('button', { name: 'Take it back all the same' }).click();
+  await expect(page.getByText('The queen mated there now counts as open mated.')).toBeVisible();
+  await expect(list.getByRole('link', { name: 'Kesselgrund' })).toHaveCount(0);
+  await relatedToS('0.25');
+});

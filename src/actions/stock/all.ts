@@ -1,5 +1,6 @@
 import { importActions } from '../import/all.ts';
 import { attachPhoto } from './attach-photo.ts';
+import { correctMatingSeason } from './correct-mating-season.ts';
 import { describeQueen } from './describe-queen.ts';
 import { keepRun } from './keep-run.ts';
 import { lendQueen, returnQueen } from './lend-queen.ts';
@@ -12,6 +13,7 @@ import { recordFate } from './record-fate.ts';
 import { recordMatingSeason } from './record-mating-season.ts';
 import * as plain from './record-plain.ts';
 import { recordQueen } from './record-queen.ts';
+import { takeBackMatingSeason } from './take-back-mating-season.ts';
 import { tellMating } from './tell-mating.ts';
 
 /** What a person can do in Stock. */
@@ -25,6 +27,8 @@ export const stockActions = [
   recordColony,
   recordFate,
   recordMatingSeason,
+  correctMatingSeason,
+  takeBackMatingSeason,
   recordQueen,
   describeQueen,
   tellMating,

@@ -81,6 +81,19 @@ export function workersRelationships(pedigree: Pedigree): Float64Array {
 }
 
 /**
+ * Relationship of two daughters (or workers) of one queen, on average, 0-1: ¼ A_QQ + A_SS + A_QS, as {@link workersRelationships} has it for all;
+ * ¾ super-sisters, ¼ half-sisters. `null` when nothing is written about her mating. Throws when she is not in the stock.
+ * @example daughtersRelationship(pedigree, 'Q1'); // 0.75 when Q1, a founder, carries the sperm of one drone
+ */
+export function daughtersRelationship(pedigree: Pedigree, queen: string): number | null {
+  const brood = broodInbreeding(pedigree, queen);
+  if (brood === null) return null;
+  const index = queenOf(pedigree, queen);
+  const selfOf = (nodes: Int32Array) => pedigree.self[nodes[index] as number] as number;
+  return brood + 0.25 * selfOf(pedigree.queenNode) + selfOf(pedigree.carriedNode);
+}
+
+/**
  * Additive relationship of two queens by id, 0-2: 0 unrelated, ½ mother and daughter, ¾ super-sisters; 1 + F for a queen with herself. Throws when
  * one is not in the stock.
  * @example relationship(workedPedigree(), 'A', 'Q1') // 0.5

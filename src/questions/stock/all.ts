@@ -2,6 +2,7 @@ import { chooseOthers } from './choose-others.ts';
 import { chooseQueens } from './choose-queens.ts';
 import { kinshipGrid, kinshipOfTwo } from './kinship.ts';
 import { lineStandings } from './lines.ts';
+import { matingSeasonOutlook } from './mating-season-outlook.ts';
 import { matingSeasons } from './mating-seasons.ts';
 import { queenLeaf } from './queen-leaf.ts';
 import { rehearseImport } from './rehearse-import.ts';
@@ -19,6 +20,7 @@ export const stockQuestions = [
   kinshipOfTwo,
   lineStandings,
   matingSeasons,
+  matingSeasonOutlook,
   queenLeaf,
   rehearseImport,
   sisterGroups,

@@ -3,6 +3,7 @@ import type { QueenFace } from '#domain/marking/queen-face.ts';
 import type { Facts } from '#ports/store.ts';
 import { dayShape } from '#records/field.ts';
 import type { Row } from '#records/kinds.ts';
+import type { Day } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import { question } from '../mechanism/question.ts';
 import { faceReads, queenFaces } from './queen-faces.ts';
@@ -13,8 +14,8 @@ export type MatingSeasonTold = {
   place: string;
   year: number;
   /** Days the drone mothers stood there. */
-  from: string | null;
-  to: string | null;
+  from: Day | null;
+  to: Day | null;
   /** How far it is trusted that no other drones came. */
   trusted: 'known' | 'guessed' | null;
   queens: QueenFace[];
@@ -22,6 +23,8 @@ export type MatingSeasonTold = {
   /** How many drone mothers that is, a group with all its sisters. */
   mothers: number;
   mated: number;
+  /** Those of them who are in the book, in order of their flights. */
+  flown: QueenFace[];
 };
 
 const input = z.strictObject({ today: dayShape });
@@ -61,6 +64,7 @@ export const matingSeasons = question({
       const stood = sourcesOf.get(id) ?? [];
       const queens = stood.flatMap(({ queen }) => (queen === null ? [] : (faceOf.get(queen) ?? [])));
       const sisters = stood.flatMap(({ sister_group }) => groupOf.get(sister_group ?? '') ?? []);
+      const mated = new Set<string>((flightsOf.get(id) ?? []).map(({ queen }) => queen));
       return {
         id,
         place: names.get(place) ?? '',
@@ -71,7 +75,8 @@ export const matingSeasons = question({
         queens,
         groups: sisters.map(({ id: group, code, size }) => ({ id: group, code, size })),
         mothers: queens.length + sisters.reduce((sum, { size }) => sum + Math.max(1, size), 0),
-        mated: new Set((flightsOf.get(id) ?? []).map(({ queen }) => queen)).size,
+        mated: mated.size,
+        flown: [...mated].flatMap((queen) => faceOf.get(queen) ?? []),
       };
     });
     return { seasons: told.sort((a, b) => b.year - a.year || (a.place < b.place ? -1 : 1)) };

@@ -1,27 +1,32 @@
 import { Link } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { recordMatingSeason } from '#actions/stock/record-mating-season.ts';
-import { chooseOthers } from '#questions/stock/choose-others.ts';
 import { type MatingSeasonTold, matingSeasons } from '#questions/stock/mating-seasons.ts';
-import type { Day } from '#units/calendar-day.ts';
-import type { RecordId } from '#units/record-id.ts';
 import { say } from '#words/say.ts';
 import { today } from '../link/this-device.ts';
 import { useAsk } from '../link/use-ask.ts';
 import { useDo } from '../link/use-do.ts';
 import { Asked } from '../parts/asked.tsx';
 import { BookTable, type Column } from '../parts/book-table.tsx';
-import { type Choosable, useChoosableQueens } from '../parts/choose-record.tsx';
-import { DayField } from '../parts/day-words.tsx';
-import { Form, NumberField, SelectField, TextField } from '../parts/form.tsx';
+import { Form } from '../parts/form.tsx';
 import { tell } from '../parts/told.tsx';
 import { useKeys } from '../shell/keys.ts';
 import { QueenLink } from './queen-link.tsx';
+import { type SeasonDraft, SeasonFields, sourcesOfDraft } from './season-fields.tsx';
 import { StockNav } from './stock-nav.tsx';
-import { type Weighted, WeightedList } from './weighted-list.tsx';
 
 const columns: readonly Column<MatingSeasonTold>[] = [
-  { key: 'place', label: say('places.place'), lead: true, by: ({ place }) => place, cell: ({ place }) => place },
+  {
+    key: 'place',
+    label: say('places.place'),
+    lead: true,
+    by: ({ place }) => place,
+    cell: ({ id, place }) => (
+      <Link to="/stock/places/$id" params={{ id }}>
+        {place}
+      </Link>
+    ),
+  },
   { key: 'year', label: say('queen.year'), number: true, by: ({ year }) => year, cell: ({ year }) => String(year) },
   {
     key: 'mothers',
@@ -44,7 +49,7 @@ const columns: readonly Column<MatingSeasonTold>[] = [
 ];
 
 /** The drone mothers that stood there, queens and groups of sisters. */
-function Stood({ queens, groups }: Pick<MatingSeasonTold, 'queens' | 'groups'>) {
+export function Stood({ queens, groups }: Pick<MatingSeasonTold, 'queens' | 'groups'>) {
   return (
     <span className="cluster">
       {groups.map(({ id, code, size }) => (
@@ -59,32 +64,9 @@ function Stood({ queens, groups }: Pick<MatingSeasonTold, 'queens' | 'groups'>) 
   );
 }
 
-/** Queens and sister groups, each under an id that tells which it is. */
-function useDroneMothers(): Choosable[] {
-  const queens = useChoosableQueens('all');
-  const { data } = useAsk(chooseOthers, {});
-  return useMemo(() => {
-    const groups = (data?.groups ?? []).map(({ id, code, beside }) => ({ id: `group:${id}`, code, beside }));
-    return [...groups, ...queens];
-  }, [queens, data]);
-}
-
-type Draft = {
-  place: string;
-  year: number | null;
-  mothers: Weighted[];
-  from: Day | null;
-  to: Day | null;
-  trusted: '' | 'known' | 'guessed';
-};
-
-const sourceOf = (id: string) =>
-  id.startsWith('group:') ? { sister_group: id.slice(6) as RecordId } : { queen: id as RecordId };
-
 function NewSeason({ onDone }: { onDone: () => void }) {
   const { run, problems, busy } = useDo();
-  const mothers = useDroneMothers();
-  const [draft, setDraft] = useState<Draft>({
+  const [draft, setDraft] = useState<SeasonDraft>({
     place: '',
     year: Number(today().slice(0, 4)),
     mothers: [],
@@ -92,13 +74,12 @@ function NewSeason({ onDone }: { onDone: () => void }) {
     to: null,
     trusted: '',
   });
-  const put = (some: Partial<Draft>) => setDraft((before) => ({ ...before, ...some }));
   const keep = async () => {
     const { place, year, from, to, trusted } = draft;
     const did = await run(recordMatingSeason, {
       place,
       year: year as number,
-      sources: draft.mothers.map(({ id }) => sourceOf(id)),
+      sources: sourcesOfDraft(draft),
       ...(from === null ? {} : { stood_from: from }),
       ...(to === null ? {} : { stood_to: to }),
       ...(trusted === '' ? {} : { trusted }),
@@ -110,41 +91,7 @@ function NewSeason({ onDone }: { onDone: () => void }) {
   return (
     <div className="sheet">
       <Form act={say('places.keep')} onSubmit={keep} problems={problems} busy={busy} onLeave={onDone}>
-        <div className="fields">
-          <TextField
-            label={say('places.place')}
-            value={draft.place}
-            onChange={(place) => put({ place })}
-            at="place"
-            needed
-          />
-          <NumberField
-            label={say('queen.year')}
-            value={draft.year}
-            onChange={(year) => put({ year })}
-            at="year"
-            needed
-          />
-          <DayField label={say('places.from')} value={draft.from} onChange={(from) => put({ from })} at="stood_from" />
-          <DayField label={say('places.to')} value={draft.to} onChange={(to) => put({ to })} at="stood_to" />
-          <SelectField
-            label={say('places.trusted')}
-            value={draft.trusted}
-            onChange={(trusted) => put({ trusted })}
-            choices={(['', 'known', 'guessed'] as const).map((value) => ({
-              value,
-              words: say(`places.trusted.${value === '' ? 'unsaid' : value}`),
-            }))}
-          />
-          <WeightedList
-            label={say('places.mothers')}
-            hint={say('places.mothers-hint')}
-            items={mothers}
-            values={draft.mothers}
-            onChange={(values) => put({ mothers: values })}
-            at="sources"
-          />
-        </div>
+        <SeasonFields draft={draft} put={(some) => setDraft((before) => ({ ...before, ...some }))} />
       </Form>
     </div>
   );

@@ -4,6 +4,7 @@ import { KinshipGridPage } from './kinship-grid-page.tsx';
 import { LinePage } from './line-page.tsx';
 import { LinesPage } from './lines-page.tsx';
 import { MatingPlacesPage } from './mating-places-page.tsx';
+import { MatingSeasonPage } from './mating-season-page.tsx';
 import { NewQueenPage } from './new-queen-page.tsx';
 import { QueenLeafPage } from './queen-leaf-page.tsx';
 import { SisterGroupPage, SistersPage } from './sisters-page.tsx';
@@ -21,6 +22,7 @@ export const stockPages: readonly Page[] = [
   { path: '/stock/sisters', component: SistersPage },
   { path: '/stock/sisters/$id', component: SisterGroupPage },
   { path: '/stock/places', component: MatingPlacesPage },
+  { path: '/stock/places/$id', component: MatingSeasonPage },
   { path: '/stock/kinship', component: KinshipGridPage },
   { path: '/stock/worth', component: WorthPage },
 ];

@@ -47,5 +47,12 @@ export const problems = {
   'problem.sample-stands':
     'The made-up stock stands in this book. Take it away first: what you bring in now would go with it.',
   'problem.queen-or-group': 'Name a queen or a group of sisters here, one of the two.',
+  'problem.stood-twice': 'This one is named twice. Each counts once; take one out.',
+  'problem.stood-backwards': 'They stood there until {to}, before they came ({from}). Write the earlier day first.',
+  'problem.flew-when-none-stood':
+    '{code} is written down as having flown there on {day}, when by these days nothing stood there. Check both.',
+  'problem.unknown-mating-season': 'There is no such season of a mating place. It may have been taken back.',
+  'problem.season-flown-to':
+    '{queens}{more, plural, =0 {} one { and one more} other { and # more}} {n, plural, one {is} other {are}} written down as mated there. What kinship says of {n, plural, one {her} other {them}} rests on this season.',
   'problem.not-lent': 'This queen is not lent to anybody.',
 } as const;

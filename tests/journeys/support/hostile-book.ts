@@ -27,7 +27,13 @@ export async function hostileBook(server: Running): Promise<Addressed> {
     note: `note ${SPIKED}`,
   });
   const sisters = await make('record-sister-group', { code: `sisters ${SPIKED}`, dam: queen, size: 12 });
-  await make('record-mating-season', { place: `place ${SPIKED}`, year: 2026, sources: [{ sister_group: sisters }] });
+  const season = await make('record-mating-season', {
+    place: `place ${SPIKED}`,
+    year: 2026,
+    sources: [{ sister_group: sisters }],
+  });
+  const flown = await make('record-queen', { queen: { code: `flown ${SPIKED}`, emerged: '2026-06-01' } });
+  await make('record-natural-mating', { queen: flown, season, flew_from: '2026-06-10' });
   await make('record-score', { colony, trait: 'temper', value: 3, day: daysFromNow(-3), person });
   const cross = await make('plan-cross', {
     cross: { code: `X ${SPIKED}`, purpose: SPIKED, queens_wanted: 4, dose_ul: 8, inseminate_on: daysFromNow(60) },
@@ -57,6 +63,7 @@ export async function hostileBook(server: Running): Promise<Addressed> {
   return {
     '/history/$record': queen,
     '/semen/tube/$id': stock.tubes[0] ?? '',
+    '/stock/places/$id': season,
     '/yard/yard/$id': yard,
     '/yard/round/$yard': yard,
     '/yard/colony/$id': colony,
