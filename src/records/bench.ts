@@ -1,3 +1,4 @@
+import { exceptionKinds, notDoneReasons } from '#domain/insemination/exception.ts';
 import { amount, count, day, flag, microlitre, moment, needed, oneOf, ref, share, text } from './field.ts';
 import { kind } from './kind.ts';
 
@@ -146,27 +147,6 @@ export const ledgerLine = kind('ledger_line', {
   corrects: ref('ledger_line'),
   read_how: oneOf('scale', 'bore', 'eye'),
 });
-
-/** What can go otherwise than planned while a queen is inseminated. */
-export const exceptionKinds = [
-  'leak',
-  'hard-to-pass',
-  'chamber-closed',
-  'injury',
-  'faeces',
-  'bubble',
-  'plug',
-  'second-try',
-  'died',
-  'woke',
-  'escaped',
-  'semen-short',
-  'semen-watery',
-  'flagged',
-] as const;
-
-/** Why a queen in the queue was not inseminated. */
-export const notDoneReasons = ['dead', 'gone', 'crippled', 'too-small', 'put-back', 'other'] as const;
 
 /** One insemination (a split dose is two), or one that was not done and why. */
 export const insemination = kind('insemination', {
