@@ -13,6 +13,16 @@ test.each([
   expect([...jsonPieces(value)].join('')).toBe(JSON.stringify(value));
 });
 
+test('a list told one by one is written like one held whole', () => {
+  function* told() {
+    for (let k = 0; k < 20_001; k++) yield { k };
+  }
+  const list = { [Symbol.iterator]: told };
+  expect([...jsonPieces({ list, none: [][Symbol.iterator]() })].join('')).toBe(
+    JSON.stringify({ list: [...told()], none: [] }),
+  );
+});
+
 test('a long list is never one string', () => {
   const longest = Math.max(...[...jsonPieces({ a: new Array(100_000).fill(1234) })].map((piece) => piece.length));
   expect(longest).toBeLessThan(60_000);

@@ -117,8 +117,8 @@ describe.each([breedingValuesCommand, variances] as Command[])(
 describe('what can be evaluated but says little is evaluated and warned of', () => {
   const warned = async (records: string, queens = GOOD['q.csv'] ?? '') => {
     const { json, notes } = await run(breedingValuesCommand, { 'r.csv': records, 'q.csv': queens });
-    const { warnings, queens: values } = json as { warnings: string[]; queens: { asMotherOfQueens: number }[] };
-    expect(values.every((one) => Number.isFinite(one.asMotherOfQueens))).toBe(true);
+    const { warnings, queens: values } = json as { warnings: string[]; queens: Iterable<{ asMotherOfQueens: number }> };
+    expect([...values].every((one) => Number.isFinite(one.asMotherOfQueens))).toBe(true);
     expect(notes).toEqual(warnings);
     return warnings.join('\n');
   };

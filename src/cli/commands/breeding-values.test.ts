@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { World } from '../command.ts';
 import { readGiven } from '../given.ts';
+import { jsonPieces } from '../json-pieces.ts';
 import { WrongInput } from '../wrong-input.ts';
 import { breedingValuesCommand as command } from './breeding-values.ts';
 
@@ -24,7 +25,11 @@ const line = (model: string, ...more: string[]) => [
   model,
   ...more,
 ];
-const run = (...given: string[]) => command.run(readGiven(command, given), world);
+/** What the command answers, its JSON as it is written. */
+async function run(...given: string[]) {
+  const reply = await command.run(readGiven(command, given), world);
+  return { json: JSON.parse([...jsonPieces(reply.json)].join('')) as unknown, tables: reply.tables };
+}
 
 describe('breeding-values', () => {
   test('every queen, recorded or not, with the keys of the contract', async () => {

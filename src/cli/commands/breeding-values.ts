@@ -1,6 +1,6 @@
 import {
-  type BreedingValues,
-  breedingValues,
+  type BreedingValuesOneByOne,
+  breedingValuesOneByOne,
   MOST_FOR_EXACT,
   type ReliabilityKind,
 } from '#domain/worth/breeding-values.ts';
@@ -22,7 +22,16 @@ function kindGiven(given: Given): ReliabilityKind | undefined {
   ]);
 }
 
-function tablesOf(answer: BreedingValues): Table[] {
+/** More rows than a terminal, or the memory of the program, can hold laid out in columns. */
+const MOST_ROWS = 2_000_000;
+
+function checkRows(rows: number): void {
+  if (rows <= MOST_ROWS) return;
+  const expected = `at most ${MOST_ROWS} rows in a table`;
+  throw new WrongInput([{ found: `an answer of ${rows} rows`, expected, remedy: 'ask for it with --json' }]);
+}
+
+function tablesOf(answer: BreedingValuesOneByOne): Table[] {
   return [
     {
       title: `breeding values; reliability (${answer.reliability}) of the worth as mother of queens`,
@@ -36,7 +45,7 @@ function tablesOf(answer: BreedingValues): Table[] {
         'worker effect',
         'queen effect',
       ],
-      rows: answer.queens.map((one) => [
+      rows: Array.from(answer.queens, (one) => [
         one.queen,
         one.trait,
         one.asMotherOfQueens,
@@ -83,12 +92,13 @@ export const breedingValuesCommand: Command = {
     const reliability = kindGiven(given);
     const { pedigree, records, model, groups, doubts } = await worthGiven(given, world);
     const options = { ...(reliability && { reliability }), ...(groups && { groups }), progress: toldOfSolving(world) };
-    const answer = breedingValues(pedigree, records, model, options);
+    const answer = breedingValuesOneByOne(pedigree, records, model, options);
     const joined = connectedness(pedigree, records);
     const texts = [...doubts, ...sayWarnings({ values: answer, joined, records, model })];
     return {
       json: { ...answer, warnings: texts },
       get tables() {
+        checkRows(pedigree.stock.columns.queens * model.traits.length);
         return tablesOf(answer);
       },
       notes: texts,

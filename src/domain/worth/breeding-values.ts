@@ -66,6 +66,12 @@ export type BreedingValues = {
 /** How to solve; `reliability` is exact up to {@link MOST_FOR_EXACT} queens and approximate beyond when left out. */
 export type BreedingOptions = SolveOptions & { reliability?: ReliabilityKind; groups?: Groups };
 
+/** {@link BreedingValues} with queens and pools told one by one as they are asked for, for stocks whose entries would not fit into memory. */
+export type BreedingValuesOneByOne = Omit<BreedingValues, 'queens' | 'pools'> & {
+  queens: Iterable<QueenWorth>;
+  pools: Iterable<BreedingValues['pools'][number]>;
+};
+
 /**
  * Breeding values of every queen, recorded or not: one entry a queen and trait (the traits of a queen side by side), in the trait's unit, deviations from the
  * founders' mean 0; error variances in its square, reliabilities 0-1. Best linear unbiased prediction under the model's variances (Henderson 1975, Biometrics
@@ -81,6 +87,22 @@ export function breedingValues(
   model: Model,
   options: BreedingOptions = {},
 ): BreedingValues {
+  const answer = breedingValuesOneByOne(pedigree, records, model, options);
+  return { ...answer, queens: [...answer.queens], pools: [...answer.pools] };
+}
+
+/**
+ * {@link breedingValues} without holding an entry a queen: `queens` and `pools` can be gone through as often as wanted. Ten million queens with as many records
+ * need about 6 GB so, most of it outside the heap of the language.
+ * @example const { pedigree, records, model } = workedPrepared();
+ * [...breedingValuesOneByOne(pedigree, records, model).queens][0] // { queen: 'A', workerEffect: 0.29749, queenEffect: 0.89248, asMotherOfQueens: 1.13045 }
+ */
+export function breedingValuesOneByOne(
+  pedigree: Pedigree,
+  records: Records,
+  model: Model,
+  options: BreedingOptions = {},
+): BreedingValuesOneByOne {
   const kind = options.reliability ?? (pedigree.stock.columns.queens <= MOST_FOR_EXACT ? 'exact' : 'approximate');
   const equations = makeEquations(descentOf(pedigree, options.groups), records, model);
   const solutions = solveEquations(equations, options);
@@ -89,8 +111,8 @@ export function breedingValues(
   return {
     ...effectLevels(records, model, solutions),
     groups: groupEffects(evaluated, options.groups),
-    queens: queenWorths(evaluated, certainty),
-    pools: poolEffects(evaluated),
+    queens: { [Symbol.iterator]: () => queenWorths(evaluated, certainty) },
+    pools: { [Symbol.iterator]: () => poolEffects(evaluated) },
     reliability: kind,
     reliabilityError:
       certainty === null || kind !== 'approximate'
@@ -275,10 +297,12 @@ function groupEffects({ equations, solutions }: Evaluated, groups: Groups | unde
   );
 }
 
-function queenWorths({ pedigree, equations, solutions }: Evaluated, certainty: CertaintyAt | null): QueenWorth[] {
+function* queenWorths(
+  { pedigree, equations, solutions }: Evaluated,
+  certainty: CertaintyAt | null,
+): Generator<QueenWorth> {
   const { model, descent } = equations;
   const q = 2 * model.traits.length;
-  const out: QueenWorth[] = [];
   for (let i = 0; i < pedigree.stock.columns.queens; i++) {
     const [node, pool] = [descent.queenRow[i] as number, descent.carriedRow[i] as number];
     const queen = pedigree.stock.names.queenName(i);
@@ -288,7 +312,7 @@ function queenWorths({ pedigree, equations, solutions }: Evaluated, certainty: C
       const workers = 0.5 * workerEffect + effect(solutions, pool, 2 * t, q);
       const daughters = 0.5 * queenEffect + effect(solutions, pool, 2 * t + 1, q);
       const sure = certainty?.(i, t);
-      out.push({
+      yield {
         queen,
         trait,
         workerEffect,
@@ -299,27 +323,24 @@ function queenWorths({ pedigree, equations, solutions }: Evaluated, certainty: C
         asDroneMother: workerEffect + queenEffect,
         asColony: queenEffect + workers,
         reliability: sure?.reliability ?? null,
-      });
+      };
     }
   }
-  return out;
 }
 
 /** Effects of every pool: those written down by their names, and the open ones of queens about whose mating nothing is written. */
-function poolEffects({ pedigree, equations, solutions }: Evaluated): BreedingValues['pools'] {
+function* poolEffects({ pedigree, equations, solutions }: Evaluated): Generator<BreedingValues['pools'][number]> {
   const { model, descent } = equations;
   const q = 2 * model.traits.length;
   const { columns, names } = pedigree.stock;
-  const nodes: [string, number][] = Array.from(descent.poolRow, (row, p) => [names.poolName(p), row]);
-  for (let i = 0; i < columns.queens; i++) {
-    if (columns.carries[i] === -1) nodes.push([`semen of ${names.queenName(i)}`, descent.carriedRow[i] as number]);
-  }
-  return nodes.flatMap(([pool, node]) =>
+  const told = (pool: string, node: number) =>
     model.traits.map((trait, t) => ({
       pool,
       trait,
       workerEffect: effect(solutions, node, 2 * t, q),
       queenEffect: effect(solutions, node, 2 * t + 1, q),
-    })),
-  );
+    }));
+  for (const [p, row] of descent.poolRow.entries()) yield* told(names.poolName(p), row);
+  for (let i = 0; i < columns.queens; i++)
+    if (columns.carries[i] === -1) yield* told(`semen of ${names.queenName(i)}`, descent.carriedRow[i] as number);
 }
