@@ -97,7 +97,7 @@ export const worth = {
   'worth.per.growth': 'growth a day',
   'worth.variances': 'Variances taken as true',
   'worth.variances-what':
-    'How much of the spread among colonies is passed on. From papers, not from your bees; every number may be changed.',
+    'How much of the spread among colonies is passed on. Where it comes from stands beside each trait; every number may be changed.',
   'worth.definition':
     'Worker part = A·σ²w/σ²P, queen part = σ²q/σ²P, with σ²P = A·σ²w + σwq + σ²q + σ²e and A = 0.5. The link is the genetic correlation of the two.',
   'worth.pairs': 'What traits share',
@@ -166,7 +166,7 @@ export const worth = {
   'worth.profile-below': 'Below the best',
   'worth.profile-none': 'No profile of the link: the stock is too large for it.',
   'worth.estimate-usable': 'Your records can carry their own variances. They stand in the form now.',
-  'worth.estimate-refused': 'Your records cannot carry their own variances yet. Keep the published ones.',
+  'worth.estimate-refused': 'Your records cannot carry their own variances yet. Keep those that stand here.',
   'worth.reference': 'Counted from',
   'worth.reference-none': 'the founders',
   'worth.reference-year': 'queens born in {year} ({n})',
