@@ -1,6 +1,6 @@
 /**
  * Derivatives of the restricted likelihood for stocks too large to factor: what the quadratic forms are on average is found from values drawn from
- * the model itself (García-Cortés and others 1992, Genet Sel Evol 24:497). The same standard normals are used at every point, so that the search
+ * the model itself (García-Cortés and others 1992, J Anim Breed Genet 109:358; from memory). The same standard normals are used at every point, so that the search
  * sees one smooth surface, and the same draws give the same bits on any number of threads.
  */
 import { choleskyInPlace } from '#numeric/dense/small-matrix.ts';
