@@ -83,7 +83,7 @@ export function workersRelationships(pedigree: Pedigree): Float64Array {
 /**
  * Relationship of two daughters (or workers) of one queen, on average, 0-1: ¼ A_QQ + A_SS + A_QS, as {@link workersRelationships} has it for all;
  * ¾ super-sisters, ¼ half-sisters. `null` when nothing is written about her mating. Throws when she is not in the stock.
- * @example daughtersRelationship(pedigree, 'Q1'); // 0.75 when Q1, a founder, carries the sperm of one drone
+ * @example daughtersRelationship(workedPedigree(), 'B') // 0.75; B carries the sperm of one drone
  */
 export function daughtersRelationship(pedigree: Pedigree, queen: string): number | null {
   const brood = broodInbreeding(pedigree, queen);
