@@ -8,6 +8,7 @@ import { addDays, type Day, dayOf } from '#units/calendar-day.ts';
 import { groupBy } from '#units/group-by.ts';
 import type { RecordId } from '#units/record-id.ts';
 import { gatherIdentity, identityReads, type WhoWas } from './identity.ts';
+import { type LaidOnce, laidOnce } from './laid-once.ts';
 import { type GatheredLedger, gatherLedger, ledgerReads } from './ledger.ts';
 import { gatherMatings, matingReads } from './matings.ts';
 
@@ -30,8 +31,8 @@ const EGG_TO_QUEEN = 16;
 /** What a queen is called where a person reads it: her code, or her place on the bar, or the beginning of her id. */
 export type NameOf = (queen: string) => string;
 
-/** Everything kinship is worked out from, and how queens are called. */
-export type GatheredPedigree = {
+/** Everything kinship is worked out from, the kinship itself, and how queens are called. */
+export type GatheredPedigree = LaidOnce & {
   facts: PedigreeFacts;
   nameOf: NameOf;
   ledger: GatheredLedger;
@@ -126,8 +127,17 @@ async function lineMembers(facts: Facts, queens: readonly Row<'queen'>[], mating
   };
 }
 
-/** Reads the whole stock with everything that says what each queen carries, as facts of `domain/pedigree`. */
-export async function gatherPedigree(facts: Facts): Promise<GatheredPedigree> {
+/**
+ * The whole stock with everything that says what each queen carries, as facts of `domain/pedigree`. It lasts: read again and laid again from what was laid
+ * before when an act has touched one of its kinds, handed on as it is otherwise.
+ */
+export const gatherPedigree = (facts: Facts): Promise<GatheredPedigree> =>
+  facts.lasting<GatheredPedigree>('pedigree', pedigreeReads, async (before) => {
+    const read = await readPedigree(facts);
+    return { ...read, ...laidOnce(read.facts, before) };
+  });
+
+async function readPedigree(facts: Facts): Promise<Omit<GatheredPedigree, keyof LaidOnce>> {
   const ledger = await gatherLedger(facts);
   const matings = await gatherMatings(facts);
   const stock: Stock = {

@@ -19,6 +19,7 @@ export function readOnce(facts: Facts): Facts {
     get: (kind, id) => facts.get(kind, id),
     count: (kind, where) => facts.count(kind, where),
     turn: () => facts.turn(),
+    lasting: (name, kinds, make) => facts.lasting(name, kinds, make),
     async find<N extends KindName>(kind: N, where: Where<N> = {}): Promise<Row<N>[]> {
       const text = textOf(kind, where);
       if (text === null) return facts.find(kind, where);

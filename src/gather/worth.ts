@@ -4,6 +4,7 @@ import type { WorthRecord } from '#domain/worth/choices.ts';
 import type { Facts } from '#ports/store.ts';
 import type { KindName } from '#records/kinds.ts';
 import { yearOf } from '#units/calendar-day.ts';
+import type { LaidOnce } from './laid-once.ts';
 import type { GatheredLiving } from './living.ts';
 import { gatherPedigree, type NameOf, pedigreeReads } from './pedigree.ts';
 import { gatherScores, scoreReads } from './scores.ts';
@@ -20,6 +21,8 @@ export const worthReads = [
 /** Everything worth is worked out from, the readings behind it, and how queens are called. */
 export type GatheredWorth = {
   pedigree: PedigreeFacts;
+  /** The kinship of that descent. */
+  lay: LaidOnce['lay'];
   nameOf: NameOf;
   years: Record<string, number>;
   lines: Record<string, string>;
@@ -51,7 +54,7 @@ type Asked = { month?: number | undefined; living?: GatheredLiving };
 
 /** Reads descent, seasons and years. A queen is counted to the year she emerged; of those only a year is known of, that year. */
 export async function gatherWorth(facts: Facts, { month = 1, living }: Asked = {}): Promise<GatheredWorth> {
-  const { facts: pedigree, nameOf } = await gatherPedigree(facts);
+  const { facts: pedigree, lay, nameOf } = await gatherPedigree(facts);
   const readings = await gatherScores(facts, living);
   const { records, leftOut } = seasonRecords(readings, { month });
   const people = new Map((await facts.find('person')).map(({ id, name }) => [id as string, name]));
@@ -72,7 +75,7 @@ export async function gatherWorth(facts: Facts, { month = 1, living }: Asked = {
     if (called !== undefined) lines[id] = called;
   }
   const yardName = await yardNames(facts);
-  return { pedigree, nameOf, years, lines, records, leftOut, readBy, inseminated, yardName };
+  return { pedigree, lay, nameOf, years, lines, records, leftOut, readBy, inseminated, yardName };
 }
 
 /** Who took most readings of a season; of equals the first by name. */

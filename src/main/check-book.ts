@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
+import { descentProblems } from '#domain/pedigree/pedigree.ts';
 import { gatherLedger } from '#gather/ledger.ts';
 import { gatherPedigree } from '#gather/pedigree.ts';
 import { examineSqlite, NotOurBook } from '#storage/sqlite/examine.ts';
@@ -20,9 +20,9 @@ export async function checkBook(where: Where): Promise<string[]> {
   const store = await openStore(where);
   try {
     const { answer } = await store.read('all', async (facts) => {
-      const laid = layPedigreeOf((await gatherPedigree(facts)).facts);
+      const descent = descentProblems((await gatherPedigree(facts)).facts);
       const ledger = await gatherLedger(facts);
-      return [...laid.problems, ...ledger.story.problems];
+      return [...descent, ...ledger.story.problems];
     });
     return answer.map(sayProblem);
   } finally {

@@ -17,6 +17,11 @@ export interface Facts {
   count<N extends KindName>(kind: N, where?: Where<N>): Promise<number>;
   /** Lets other work of this process have its turn: asked for between the steps of long work on what was read. */
   turn(): Promise<void>;
+  /**
+   * What `make` works out of records of these kinds and of nothing else. A question gets what was made before as long as no act has touched one of them;
+   * it is everybody's, and not to be written to. `before` is what was made last, to go on from. An act being written has everything made for it alone.
+   */
+  lasting<T>(name: string, kinds: readonly KindName[], make: (before: T | null) => Promise<T>): Promise<T>;
 }
 
 /** The kinds a question reads; 'all' for those that look through everything. */

@@ -66,6 +66,7 @@ export function factsOver(reader: Reader): Facts {
       return total;
     },
     turn: breathe,
+    lasting: (_name, _kinds, make) => make(null),
   };
 }
 
@@ -89,5 +90,9 @@ export function narrowed(facts: Facts, allowed: Reads): Facts {
       return facts.count(kind, where);
     },
     turn: () => facts.turn(),
+    lasting: (name, kinds, make) => {
+      for (const kind of kinds) check(kind);
+      return facts.lasting(name, kinds, make);
+    },
   };
 }

@@ -7,6 +7,7 @@ import { factsOver, narrowed } from './facts.ts';
 import { journalOver, readChanges } from './journal/history.ts';
 import { parkingOver } from './journal/parking.ts';
 import { newsOf, writeAct } from './journal/write-act.ts';
+import { keepLasting } from './lasting.ts';
 import { migrate } from './migrate.ts';
 import { patiently } from './patiently.ts';
 
@@ -80,13 +81,15 @@ export async function storeOver(db: Database, options: StoreOptions): Promise<St
   });
   const { waitedFor, allEnded } = underWay();
   const parking = parkingOver(db, options.clock);
+  const lastingIn = keepLasting();
+  const factsIn = (tx: Reader) => ({ ...factsOver(tx), lasting: lastingIn(tx) });
   return {
     read: (kinds, ask) =>
       waitedFor(
         db.reader.transaction().execute(async (tx) => {
           await db.beginReading(tx);
           return {
-            answer: await ask({ ...narrowed(factsOver(tx), kinds), ...journalOver(tx), ...keptBytesOver(tx) }),
+            answer: await ask({ ...narrowed(factsIn(tx), kinds), ...journalOver(tx), ...keptBytesOver(tx) }),
             seq: await lastSeq(tx),
           };
         }),

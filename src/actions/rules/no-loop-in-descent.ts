@@ -1,4 +1,4 @@
-import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
+import { descentProblems } from '#domain/pedigree/pedigree.ts';
 import { gatherPedigree } from '#gather/pedigree.ts';
 import type { Book, Touched } from '#ports/store.ts';
 import type { KindName } from '#records/kinds.ts';
@@ -55,8 +55,7 @@ export const noLoopInDescent: StandingRule = {
   about: ['queen', 'sister_group', 'graft_range', ...matingKinds] satisfies KindName[],
   async check(book, touched) {
     if (!(await couldLoop(book, touched))) return [];
-    const { problems } = layPedigreeOf((await gatherPedigree(book)).facts);
-    return problems
+    return descentProblems((await gatherPedigree(book)).facts)
       .filter(({ code }) => code === 'pedigree-loop')
       .map(({ values }) => refuse('dam', 'descent-loop', { code: values.found ?? '', loop: values.loop ?? '' }));
   },

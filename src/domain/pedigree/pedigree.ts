@@ -65,6 +65,12 @@ export function layPedigreeOf(facts: PedigreeFacts): Laid {
   return gathered.stock === null ? { pedigree: null, problems: gathered.problems } : layPedigree(gathered.stock);
 }
 
+/** What keeps plain facts from being laid out, nothing when they can be; costs one pass, no variances. */
+export function descentProblems(facts: PedigreeFacts): PedigreeProblem[] {
+  const { stock, problems } = gatherStock(facts);
+  return stock === null ? problems : checkDescent(stock, rawNodes(stock.columns)).problems;
+}
+
 /** What is known from before a change: which queen and pool of the old stock each new one is, NONE where it is new or written otherwise. */
 export type Known = {
   before: Pedigree;

@@ -11,7 +11,7 @@ import type { PedigreeFacts } from './facts.ts';
 import { gatherStock } from './facts.ts';
 import type { Pedigree } from './laid-pedigree.ts';
 import { type Known, type Laid, layPedigree } from './pedigree.ts';
-import { FROM_OPEN, FROM_QUEEN, NONE, type Stock, sourcesOf } from './stock.ts';
+import { FROM_OPEN, FROM_QUEEN, NONE, type Stock, type StockColumns, sourcesOf } from './stock.ts';
 
 /** The pedigree after the change (or what keeps it from being one), and how many nodes were worked out anew; 0 with problems. */
 export type Relaid = { laid: Laid; recomputed: number };
@@ -35,9 +35,10 @@ export function relayPedigreeOf(before: Pedigree, facts: PedigreeFacts): Relaid 
  */
 export function relayPedigree(before: Pedigree, stock: Stock): Relaid {
   let recomputed = 0;
+  const same = sameIds(before.stock, stock);
   const known: Known = {
-    queen: sameQueens(before, stock),
-    pool: samePools(before, stock),
+    queen: sameQueens(before.stock, stock, same),
+    pool: samePools(before.stock, stock, same),
     tell: (count) => {
       recomputed = count;
     },
@@ -47,46 +48,61 @@ export function relayPedigree(before: Pedigree, stock: Stock): Relaid {
   return { laid, recomputed };
 }
 
-/** For each queen of the new stock her index in the old one where what she descends from is written the same, else NONE. */
-function sameQueens({ stock: old }: Pedigree, stock: Stock): Int32Array {
-  const { queens } = stock.columns;
-  const out = new Int32Array(queens).fill(NONE);
-  for (let i = 0; i < queens; i++) {
-    const j = old.names.queenIndex(stock.names.queenId(i));
-    if (j === NONE || old.columns.sisters[j] !== stock.columns.sisters[i]) continue;
-    if (damAndPool(old, j) === damAndPool(stock, i)) out[i] = j;
-  }
-  return out;
+/** For each queen and pool of the new stock the one of the same id in the old, NONE where there is none. */
+type Same = { queen: Int32Array; pool: Int32Array };
+
+function sameIds({ names: old }: Stock, { columns, names }: Stock): Same {
+  return {
+    queen: Int32Array.from({ length: columns.queens }, (_, i) => old.queenIndex(names.queenId(i))),
+    pool: Int32Array.from({ length: columns.pools }, (_, p) => old.poolIndex(names.poolId(p))),
+  };
 }
 
-/** Dam and the pool a queen descends from, by ids. */
-function damAndPool({ columns, names }: Stock, queen: number): string {
-  const dam = columns.dam[queen] as number;
-  const own = columns.fromPool[queen] as number;
-  const pool = own === NONE && dam !== NONE ? (columns.carries[dam] as number) : own;
-  return JSON.stringify([dam === NONE ? null : names.queenId(dam), pool === NONE ? null : names.poolId(pool)]);
+/** Whether a reference of the new stock names what one of the old stock named: both nothing, or the same id. */
+const namesSame = (now: number, was: number, same: Int32Array): boolean =>
+  now === NONE ? was === NONE : was !== NONE && same[now] === was;
+
+/** Her index in the old stock for each queen of the new one where what she descends from is written the same, else NONE. */
+function sameQueens({ columns: old }: Stock, { columns }: Stock, same: Same): Int32Array {
+  return same.queen.map((j, i) => {
+    if (j === NONE || old.sisters[j] !== columns.sisters[i]) return NONE;
+    const isSame =
+      namesSame(columns.dam[i] as number, old.dam[j] as number, same.queen) &&
+      namesSame(poolBehind(columns, i), poolBehind(old, j), same.pool);
+    return isSame ? j : NONE;
+  });
+}
+
+/** The pool a queen descends from. */
+function poolBehind({ dam, fromPool, carries }: StockColumns, queen: number): number {
+  const own = fromPool[queen] as number;
+  const mother = dam[queen] as number;
+  return own === NONE && mother !== NONE ? (carries[mother] as number) : own;
 }
 
 /** The same for pools: sources, shares and numbers of drones. */
-function samePools({ stock: old }: Pedigree, stock: Stock): Int32Array {
-  const { pools } = stock.columns;
-  const out = new Int32Array(pools).fill(NONE);
-  for (let p = 0; p < pools; p++) {
-    const j = old.names.poolIndex(stock.names.poolId(p));
-    if (j !== NONE && sourcesText(old, j) === sourcesText(stock, p)) out[p] = j;
-  }
-  return out;
+function samePools({ columns: old }: Stock, { columns }: Stock, same: Same): Int32Array {
+  return same.pool.map((j, p) => {
+    if (j === NONE || old.oneOf[j] !== columns.oneOf[p]) return NONE;
+    const [from, to] = sourcesOf(columns, p);
+    const [first, end] = sourcesOf(old, j);
+    if (to - from !== end - first) return NONE;
+    for (let s = from; s < to; s++) if (!isSameSource(columns, s, old, first + s - from, same)) return NONE;
+    return j;
+  });
 }
 
-function sourcesText({ columns, names }: Stock, pool: number): string {
-  const [from, to] = sourcesOf(columns, pool);
-  const sources: (string | number | undefined)[] = [columns.oneOf[pool]];
-  for (let s = from; s < to; s++) {
-    const ref = columns.sourceRef[s] as number;
-    const kind = columns.sourceKind[s];
-    sources.push(kind, columns.sourceShare[s], columns.sourceDrones[s], columns.sourceAlike[s]);
-    if (kind !== FROM_OPEN) sources.push(kind === FROM_QUEEN ? names.queenId(ref) : names.poolId(ref));
-    if (kind === FROM_QUEEN) sources.push(columns.sisters[ref]);
-  }
-  return sources.map(String).join('\n');
+function isSameSource(now: StockColumns, s: number, old: StockColumns, t: number, same: Same): boolean {
+  const kind = now.sourceKind[s];
+  if (
+    kind !== old.sourceKind[t] ||
+    now.sourceShare[s] !== old.sourceShare[t] ||
+    now.sourceDrones[s] !== old.sourceDrones[t] ||
+    now.sourceAlike[s] !== old.sourceAlike[t]
+  )
+    return false;
+  if (kind === FROM_OPEN) return true;
+  const [ref, was] = [now.sourceRef[s] as number, old.sourceRef[t] as number];
+  if (kind !== FROM_QUEEN) return namesSame(ref, was, same.pool);
+  return namesSame(ref, was, same.queen) && now.sisters[ref] === old.sisters[was];
 }

@@ -1,5 +1,5 @@
 import type { PedigreeFacts, PoolFact, QueenFact, SourceFact } from '../pedigree/facts.ts';
-import { layPedigreeOf } from '../pedigree/pedigree.ts';
+import { descentProblems } from '../pedigree/pedigree.ts';
 import type { ImportPlan, PlannedMating, QueenRef } from './plan.ts';
 
 const BOOK = 'book ';
@@ -37,9 +37,7 @@ export type PlanLoop = { key: string; keys: string[] };
 
 /** Queens who would descend from themselves, through dams or through semen. */
 export function findLoops(plan: Pick<ImportPlan, 'queens' | 'groups'>): PlanLoop[] {
-  const facts = pedigreeOf(plan);
-  const { problems } = layPedigreeOf(facts);
-  return problems
+  return descentProblems(pedigreeOf(plan))
     .filter(({ code }) => code === 'pedigree-loop')
     .map(({ values }) => {
       const keys = String(values.loop)

@@ -68,7 +68,7 @@ export const choosing: Question<z.infer<typeof input>, Gathered, { candidates: C
     return { queens: [...queens.values()], planned: await gatherPlanned(facts) };
   },
   answer({ queens, planned }, { today, dams, drone_mothers }) {
-    const pedigree = layStock(planned.pedigree.facts);
+    const pedigree = layStock(planned);
     const known = (ids: readonly string[]) => ids.filter((id) => pedigree !== null && hasQueen(pedigree, id));
     const tray: Tray = { dams: known(dams), droneMothers: known(drone_mothers) };
     const candidates = queens

@@ -36,7 +36,7 @@ export const crossGrid: Question<z.infer<typeof input>, PlannedFacts, CrossGrid>
   reads: plannedReads,
   gather: (_, facts) => gatherPlanned(facts),
   answer(gathered, { dams, drone_mothers }): CrossGrid {
-    const pedigree = layStock(gathered.pedigree.facts);
+    const pedigree = layStock(gathered);
     const named = (id: string) => ({ id, name: gathered.pedigree.nameOf(id) });
     const cell = (dam: string, mother: string): GridCell => {
       if (pedigree === null || !hasQueen(pedigree, dam) || !hasQueen(pedigree, mother))

@@ -46,7 +46,7 @@ export const crossOutlook: Question<z.infer<typeof input>, PlannedFacts, CrossOu
   reads: plannedReads,
   gather: (_, facts) => gatherPlanned(facts),
   answer(gathered, { dams, drone_sources, drones = USUAL_DRONES }): CrossOutlook {
-    const pedigree = layStock(gathered.pedigree.facts);
+    const pedigree = layStock(gathered);
     if (pedigree === null || drone_sources.length === 0) return { drones, dams: [], assumptions: [] };
     const { sources, assumptions } = sourcesOf(drone_sources, drones, gathered);
     const known = dams.filter((dam) => hasQueen(pedigree, dam));

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { Assumption } from '#domain/pedigree/assumption.ts';
 import type { PedigreeFacts, SourceFact } from '#domain/pedigree/facts.ts';
 import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
-import { assumptionsOf, layPedigreeOf } from '#domain/pedigree/pedigree.ts';
+import { assumptionsOf } from '#domain/pedigree/pedigree.ts';
 import { NONE, OPEN_MATING_DRONES } from '#domain/pedigree/stock.ts';
 import { assumptionsBehind } from '#domain/stock-book/behind.ts';
 import { indexPedigree } from '#domain/stock-book/drone-side.ts';
@@ -70,8 +70,8 @@ export function sourcesOf(
   return { sources: facts.filter(({ share }) => share > 0), assumptions };
 }
 
-/** Lays out the kinship; `null` when descent loops or a record is broken (the standing rules keep that from happening). */
-export const layStock = (facts: PedigreeFacts): Pedigree | null => layPedigreeOf(facts).pedigree;
+/** The kinship of the stock; `null` when descent loops or a record is broken (the standing rules keep that from happening). */
+export const layStock = ({ pedigree }: PlannedFacts): Pedigree | null => pedigree.lay().pedigree;
 
 export const hasQueen = (pedigree: Pedigree, id: string): boolean => pedigree.stock.names.queenIndex(id) !== NONE;
 

@@ -73,7 +73,7 @@ function sideStandIns(side: CrossSide, { sides, queens, kin, used, planned, year
   const living = named.filter(({ face }) => face.living !== 'gone').length;
   const wanted = WANTED_EACH * standing.length;
   const taken = new Set([...standing, ...others, ...named].map(({ face }) => face.id));
-  const relatedness = relatednessWith(others, layStock(planned.pedigree.facts));
+  const relatedness = relatednessWith(others, layStock(planned));
   const isGrown = ({ face }: SideQueen) => face.year === null || face.year < year;
   const free = queens.filter((each) => each.face.living !== 'gone' && isGrown(each) && !taken.has(each.face.id));
   const candidates = ofHerKind(free, standing, kin).map(

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { Assumption } from '#domain/pedigree/assumption.ts';
 import { broodInbreeding, inbreeding, relationship } from '#domain/pedigree/kinship.ts';
 import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
-import { assumptionsOf, layPedigreeOf } from '#domain/pedigree/pedigree.ts';
+import { assumptionsOf } from '#domain/pedigree/pedigree.ts';
 import { plannedInbreeding } from '#domain/pedigree/planned-cross.ts';
 import { assumptionsBehind } from '#domain/stock-book/behind.ts';
 import { indexPedigree } from '#domain/stock-book/drone-side.ts';
@@ -28,7 +28,7 @@ export type KinshipOfTwo = {
   assumptions: Assumption[];
 };
 
-const lay = ({ facts }: GatheredPedigree): Pedigree | null => layPedigreeOf(facts).pedigree;
+const lay = (gathered: GatheredPedigree): Pedigree | null => gathered.lay().pedigree;
 
 const hasQueen = (pedigree: Pedigree, queen: string) => pedigree.stock.names.queenIndex(queen) >= 0;
 

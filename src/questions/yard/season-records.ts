@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import type { QueenFace } from '#domain/marking/queen-face.ts';
-import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
 import { type LeftOutReason, type OwnedReading, traitsIn } from '#domain/scoring/season-records.ts';
 import { ruleOf } from '#domain/scoring/trait.ts';
 import { levelOf } from '#domain/worth/choices.ts';
@@ -74,7 +73,7 @@ function lineOf(
 }
 
 function joinedOf({ gathered }: Told): Pick<SeasonRecords, 'alone' | 'sets'> {
-  const { pedigree } = layPedigreeOf(gathered.pedigree);
+  const { pedigree } = gathered.lay();
   if (pedigree === null) return { alone: [], sets: [] };
   const rows = gathered.records.filter(({ queen }) => pedigree.stock.names.queenIndex(queen) >= 0);
   const levels = rows.map(({ yard, year }) => levelOf({ yard: { id: yard, name: gathered.yardName(yard) }, year }));

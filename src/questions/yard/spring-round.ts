@@ -114,7 +114,7 @@ const lookedThisYear = (looks: readonly LayingCheck[], today: Day): LayingCheck 
     .at(-1) ?? null;
 
 function springAnswer({ book, sides, planned, crosses }: Gathered, { today }: z.infer<typeof input>): SpringAnswer {
-  const relating: Relating = { pedigree: layStock(planned.pedigree.facts), planned };
+  const relating: Relating = { pedigree: layStock(planned), planned };
   const breaks = new Map<string, Breaks[]>();
   const standsIn = new Map<string, SpringQueen['standsIn']>();
   for (const cross of crosses) {
