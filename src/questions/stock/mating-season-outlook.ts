@@ -40,6 +40,8 @@ const asIf = (facts: Facts, { season, sources }: Input): Facts => ({
   get: (kind, id) => facts.get(kind, id),
   count: (kind, where) => facts.count(kind, where),
   turn: () => facts.turn(),
+  // What is kept knows nothing of the season put in.
+  lasting: (_name, _kinds, make) => make(null),
   async find<N extends KindName>(kind: N, where?: Where<N>): Promise<Row<N>[]> {
     const rows = await facts.find(kind, where);
     if (kind !== 'mating_season_source') return rows;
