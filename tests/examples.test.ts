@@ -1,7 +1,10 @@
 /** The library of kinship and breeding values is documented by examples, and every example gives what it says. */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { beforeAll, expect, test } from 'vitest';
-import { type Documented, differs, documentedIn, libraryFiles, takeApart } from './support/examples.ts';
+import { type Documented, differs, documentedIn, libraryFiles, piecesOf, takeApart } from './support/examples.ts';
 
 const files = libraryFiles();
 const documented = files.filter((file) => documentedIn(file).length > 0);
@@ -58,4 +61,52 @@ test.each([
   const parts = takeApart(example);
   if (typeof parts === 'string') throw new Error(parts);
   expect(await differs(parts, new Map())).toBeNull();
+});
+
+const page = readFileSync('docs/library.md', 'utf8');
+
+/** The worker file of the page, read by the loader of every script. */
+function workerOfPage(): URL {
+  const loader = pathToFileURL(createRequire(import.meta.url).resolve('tsx/esm/api')).href.replace(/cjs$/, 'mjs');
+  const [, code = ''] = /^```ts worker\n([\s\S]*?)^```$/m.exec(page) ?? [];
+  // what it imports is there only once the loader is: each import waits for it
+  const later = code.replace(/^import (\{.*\}) from '(.*)';$/gm, (_, names, from) => {
+    const found = from.startsWith('#') ? pathToFileURL(resolve(from.replace('#', 'src/'))).href : from;
+    return `const ${names} = await import('${found}');`;
+  });
+  const start = `import { register } from '${loader}'; register();\n${later}`;
+  return new URL(`data:text/javascript,${encodeURIComponent(start)}`);
+}
+
+const pieces = piecesOf(page);
+
+test('the page about the library has six pieces, each with something to see', () => {
+  expect(pieces.map(({ examples }) => examples.length > 0)).toEqual(Array(6).fill(true));
+});
+
+test.each([...pieces.keys()])('docs/library.md: piece %i gives what it says', { timeout: 60_000 }, async (k) => {
+  const scope = new Map<string, unknown>([['workerFile', workerOfPage()]]);
+  for (const { from, names } of pieces.slice(0, k + 1).flatMap(({ imports }) => imports)) {
+    const held: Record<string, unknown> = await import(resolve(from.replace(/^#/, 'src/')));
+    for (const name of names) {
+      expect(held, `${from} gives ${name}`).toHaveProperty(name);
+      scope.set(name, held[name]);
+    }
+  }
+  const wrong: string[] = [];
+  for (const example of pieces[k]?.examples ?? []) {
+    const said = await differs(example, scope);
+    if (said !== null) wrong.push(`line ${pieces[k]?.line}: ${example.asked} ${said}`);
+  }
+  expect(wrong).toEqual([]);
+});
+
+test('a piece of a page is found wrong, and its types do not stop it', async () => {
+  const page = '# Page\n\n```ts\nconst twice = (x: number) => 2 * x;\ntwice(2); // 4\ntwice(3); // 5\n```\n';
+  const [piece] = piecesOf(page);
+  expect(piece?.line).toBe(4);
+  expect(await Promise.all((piece?.examples ?? []).map((example) => differs(example, new Map())))).toEqual([
+    null,
+    'gave 6',
+  ]);
 });

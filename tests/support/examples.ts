@@ -143,3 +143,36 @@ const show = (value: unknown): string =>
   JSON.stringify(value, (_, each) =>
     ArrayBuffer.isView(each) ? Array.from(each as unknown as ArrayLike<number>) : each,
   ) ?? String(value);
+
+/** A fenced `ts` piece of a page: the line it begins on, the imports it makes and every expression it says the value of. */
+export type Piece = { line: number; imports: { from: string; names: string[] }[]; examples: Example[] };
+
+/** The pieces of a page, which are one program: the code before an expression is all that stands above it, types taken out. */
+export function piecesOf(page: string): Piece[] {
+  let above = '';
+  return [...page.matchAll(/^```ts\n([\s\S]*?)^```$/gm)].map((found) => {
+    const text = found[1] as string;
+    const source = ts.createSourceFile('piece.ts', text, ts.ScriptTarget.Latest, true);
+    const piece: Piece = { line: page.slice(0, found.index).split('\n').length + 1, imports: [], examples: [] };
+    for (const statement of source.statements) {
+      const said = /^[^\S\n]*\/\/(.*)/.exec(text.slice(statement.getEnd()))?.[1]?.trim();
+      if (ts.isImportDeclaration(statement)) piece.imports.push(importOf(statement));
+      else if (ts.isExpressionStatement(statement) && said !== undefined)
+        piece.examples.push({ before: above, asked: statement.expression.getText(), expected: said });
+      else above += `${withoutTypes(statement.getText())}\n`;
+    }
+    return piece;
+  });
+}
+
+/** Where an import comes from and the values it names; none for one of types. */
+function importOf({ importClause, moduleSpecifier }: ts.ImportDeclaration): Piece['imports'][number] {
+  const bindings = importClause?.namedBindings;
+  const isOfTypes = importClause?.phaseModifier === ts.SyntaxKind.TypeKeyword;
+  const named = bindings !== undefined && ts.isNamedImports(bindings) && !isOfTypes ? [...bindings.elements] : [];
+  return { from: (moduleSpecifier as ts.StringLiteral).text, names: named.map(({ name }) => name.text) };
+}
+
+const withoutTypes = (code: string): string =>
+  ts.transpileModule(code, { compilerOptions: { target: ts.ScriptTarget.ES2022, module: ts.ModuleKind.ESNext } })
+    .outputText;
