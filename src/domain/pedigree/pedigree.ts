@@ -65,7 +65,11 @@ export function layPedigreeOf(facts: PedigreeFacts): Laid {
   return gathered.stock === null ? { pedigree: null, problems: gathered.problems } : layPedigree(gathered.stock);
 }
 
-/** What keeps plain facts from being laid out, nothing when they can be; costs one pass, no variances. */
+/**
+ * What keeps plain facts from being laid out, nothing when they can be; costs one pass, no variances.
+ * The problems are those of {@link layPedigreeOf}, in their order.
+ * @example descentProblems({ queens: [{ id: 'A', dam: 'A' }], pools: [] })[0].code // 'pedigree-loop'
+ */
 export function descentProblems(facts: PedigreeFacts): PedigreeProblem[] {
   const { stock, problems } = gatherStock(facts);
   return stock === null ? problems : checkDescent(stock, rawNodes(stock.columns)).problems;
