@@ -79,12 +79,13 @@ function writeBook(file: string): void {
   console.log(`${QUEENS} queens, ${records.count} records written`);
 }
 
+// first of all, so that no server is left behind where there is no browser
+const browser = await chromium.launch({ executablePath: process.env.CHROMIUM_PATH ?? '', args: ['--no-sandbox'] });
 const folder = freshFolder();
 let server = await startServer(folder);
 await server.stop();
 writeBook(join(folder, 'combwright.sqlite'));
 server = await startServer(folder);
-const browser = await chromium.launch({ executablePath: process.env.CHROMIUM_PATH ?? '', args: ['--no-sandbox'] });
 const page = await browser.newPage();
 page.on('pageerror', (error) => say(false, error.message));
 /** Runs in the page: watches how long it goes without a frame. As text, since what compiles this file adds names of its own to functions. */
