@@ -5,6 +5,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
 import { install } from './lib/install.mjs';
+import { largePages } from './lib/large-pages.mjs';
 
 process.chdir(new URL('..', import.meta.url).pathname);
 install();
@@ -16,6 +17,10 @@ const flags = words.filter((word) => word.startsWith('--'));
 const all = readdirSync('bench').filter((name) => name.endsWith('.ts') && !name.startsWith('_'));
 for (const name of all.filter((each) => wanted.length === 0 || wanted.some((want) => each.startsWith(want)))) {
   console.log(`\n── bench/${name}`);
-  const { status } = spawnSync(process.execPath, ['--import', 'tsx', `bench/${name}`, ...flags], { stdio: 'inherit' });
+  // as the commands run, see combwright.mjs; the outside programs get the same
+  const { status } = spawnSync(process.execPath, ['--import', 'tsx', `bench/${name}`, ...flags], {
+    stdio: 'inherit',
+    env: largePages(),
+  });
   if (status !== 0) process.exitCode = 1;
 }

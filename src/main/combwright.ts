@@ -2,6 +2,12 @@ import { commands } from '#cli/registry.ts';
 import { run } from '#cli/run.ts';
 import { machineWorld } from './world.ts';
 
+// Whoever reads the answer may have seen enough (`| head`): then nothing is left to do.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+  process.exit(0);
+});
+
 const { world, close } = machineWorld();
 const terminal = {
   out: (text: string) => void process.stdout.write(text),
