@@ -67,7 +67,8 @@ export const kinship: Command = {
     const pairs = given.has('pairs') ? readPairs(given.text('pairs'), pedigree) : [];
     const all = given.has('all');
     if (all) checkAll(pedigree);
-    const report = kinshipReport(pedigree, { pairs, all });
+    const progress = (done: number, whole: number) => world.tell(`inbreeding of the brood: ${done} of ${whole} queens`);
+    const report = kinshipReport(pedigree, { pairs, all, progress });
     return {
       json: report,
       get tables() {

@@ -77,8 +77,8 @@ export const variances: Command = {
   },
   run: async (given, world) => {
     const { pedigree, records, model, groups, doubts } = await worthGiven(given, world);
-    const tell = (iteration: number, logLikelihood: number): undefined =>
-      world.tell(`iteration ${iteration}: ${logLikelihood}`) as undefined;
+    const tell = (iteration: number, logLikelihood: number | null): undefined =>
+      world.tell(`iteration ${iteration}: ${logLikelihood ?? 'on drawn values'}`) as undefined;
     const answer = given.has('at-start')
       ? likelihoodAtStart(pedigree, records, model, groups)
       : estimateVariances(pedigree, records, model, { progress: tell, ...(groups && { groups }) });

@@ -15,7 +15,12 @@ export type KinshipReport = {
 };
 
 /** Which pairs to tell: those named (by id), and with `all` every unordered pair of different queens once. */
-export type KinshipAsked = { pairs?: readonly (readonly [string, string])[]; all?: boolean };
+export type KinshipAsked = {
+  pairs?: readonly (readonly [string, string])[];
+  all?: boolean;
+  /** Told of how many queens the brood is done, of how many; nothing in small stocks. */
+  progress?: (done: number, whole: number) => void;
+};
 
 const pair = (a: string, b: string, value: number) => ({ a, b, relationship: value, coancestry: value / 2 });
 
@@ -27,7 +32,7 @@ const pair = (a: string, b: string, value: number) => ({ a, b, relationship: val
 export function kinshipReport(pedigree: Pedigree, asked: KinshipAsked = {}): KinshipReport {
   const { names, columns } = pedigree.stock;
   const name = (queen: number) => names.queenName(queen);
-  const ofBrood = broodInbreedings(pedigree);
+  const ofBrood = broodInbreedings(pedigree, asked.progress);
   const queens = Array.from({ length: columns.queens }, (_, queen) => ({
     queen: name(queen),
     inbreeding: pedigree.inbreeding[queen] as number,

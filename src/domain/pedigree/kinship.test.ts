@@ -210,3 +210,12 @@ test('of very many faults of descent a thousand are told', () => {
   }));
   expect(layPedigreeOf({ queens: [group, ...young], pools: [] }).problems).toHaveLength(1000);
 });
+
+test('the brood of a large stock tells how far it is', () => {
+  const queens = Array.from({ length: 100_001 }, (_, i) => ({ id: `q${i}`, pool: i === 0 ? 'own' : null }));
+  const pools = [{ id: 'own', sources: [{ queen: 'q0', share: 1, drones: 8 }] }];
+  const told: [number, number][] = [];
+  const { queens: answered } = kinshipReport(lay({ queens, pools }), { progress: (...one) => told.push(one) });
+  expect(told).toEqual([[100_000, 100_001]]);
+  expect(answered[0]?.broodInbreeding).toBe(0.5);
+});

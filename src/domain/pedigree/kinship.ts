@@ -36,13 +36,19 @@ export function broodInbreeding(pedigree: Pedigree, queen: string): number | nul
 
 /** So many queens of one pool are worth taking together; fewer are quicker one by one. */
 const MANY = 8;
+/** Queens between two words of progress. */
+const TOLD_EVERY = 100_000;
 
 /**
  * Coancestry of every queen with the pool she carries, by queen index: {@link broodInbreeding} of all, with 0 where nothing is written about her
  * mating. Queens who carry one pool are taken together.
+ * @param progress told how many queens are done, of how many, about every 100,000
  * @example broodInbreedings(workedPedigree()) // [0, 0, 0, 0.1875, 0.1875, 0, 0]
  */
-export function broodInbreedings(pedigree: Pedigree): Float64Array {
+export function broodInbreedings(
+  pedigree: Pedigree,
+  progress: (done: number, whole: number) => void = () => undefined,
+): Float64Array {
   const { queenNode, carriedNode } = pedigree;
   const out = new Float64Array(queenNode.length);
   const byPool = Int32Array.from(queenNode, (_, queen) => queen).sort(
@@ -61,6 +67,7 @@ export function broodInbreedings(pedigree: Pedigree): Float64Array {
       const part = partOfColumn(pool, nodes);
       for (let k = 0; k < queens.length; k++) out[queens[k] as number] = part[k] as number;
     }
+    if (Math.floor(to / TOLD_EVERY) > Math.floor(from / TOLD_EVERY)) progress(to, byPool.length);
     from = to;
   }
   return out;

@@ -92,7 +92,19 @@ describe('drawn values instead of a factor', () => {
   });
   test('the estimate is the exact one, nearly', { timeout: 60_000 }, () => {
     const exact = estimateVariances(pedigree, records, oneTrait);
-    const drawn = estimateVariances(pedigree, records, oneTrait, { mostOperations: 0, fewOperations: 0, draws: 400 });
+    const told: (readonly [number, number | null])[] = [];
+    const drawn = estimateVariances(pedigree, records, oneTrait, {
+      mostOperations: 0,
+      fewOperations: 0,
+      draws: 400,
+      progress: (iteration, logLikelihood) => {
+        told.push([iteration, logLikelihood]);
+        return undefined;
+      },
+    });
+    // every step on drawn values is told, in one count
+    expect(told.length).toBeGreaterThan(3);
+    expect(told).toEqual(told.map((_, k) => [k + 1, null]));
     expect(drawn.warnings.map((warning) => warning.code)).toContain('sampled');
     expect(drawn.logLikelihood).toBeNull();
     const pattern = directPattern(equations.system);

@@ -21,7 +21,7 @@ import { type Correlated, correlationsOf } from './correlations.ts';
 import { parametersOf } from './forms.ts';
 import { DEFINITION, type Heritability, heritabilities } from './heritability.ts';
 import { pointAt } from './likelihood.ts';
-import { type MaximiseOptions, type Maximum, maximise } from './maximise.ts';
+import { type Maximum, maximise } from './maximise.ts';
 
 /**
  * G (2t × 2t) and R (t × t) as lists of rows, in squares of the records' units, and whether they should be used (`usable`: the search ended by
@@ -101,12 +101,24 @@ type Search = { maximum: Omit<Maximum, 'logLikelihood'> & { logLikelihood: numbe
 function search(equations: Equations, model: Model, options: EstimateOptions): Search {
   const pattern = directPattern(equations.system);
   const { flops } = pattern.matrix.supernodes;
-  const report = options.progress === undefined ? {} : { progress: options.progress };
+  let drawn = 0;
+  const { progress } = options;
+  const whileDrawing = progress && { progress: () => progress(++drawn, null) };
+  const report = progress && {
+    progress: (iteration: number, logLikelihood: number) => progress(drawn + iteration, logLikelihood),
+  };
   if (flops <= (options.fewOperations ?? FEW_OPERATIONS))
     return { maximum: maximise(equations, pattern, model, report), sampled: false };
   const seed = options.seed ?? 1;
-  const far = approach(equations, model, { seed, draws: 20, mostIterations: 12, tolerance: 0.5 });
-  const near = approach(equations, far.model, { seed, draws: 80, mostIterations: 1, tolerance: 0.02, endsBlind: true });
+  const far = approach(equations, model, { seed, draws: 20, mostIterations: 12, tolerance: 0.5, ...whileDrawing });
+  const near = approach(equations, far.model, {
+    seed,
+    draws: 80,
+    mostIterations: 1,
+    tolerance: 0.02,
+    endsBlind: true,
+    ...whileDrawing,
+  });
   if (flops <= (options.mostOperations ?? MOST_OPERATIONS)) {
     return {
       maximum: maximise(equations, pattern, near.model, { ...report, tolerance: 1e-4, lastPromise: 0.2 }),
@@ -118,6 +130,7 @@ function search(equations: Equations, model: Model, options: EstimateOptions): S
     draws: options.draws ?? 600,
     mostIterations: 6,
     tolerance: 2e-3,
+    ...whileDrawing,
   });
   return { maximum: { ...last, information: last.derivatives.information, logLikelihood: null }, sampled: true };
 }
@@ -130,7 +143,8 @@ export type EstimateOptions = {
   /** Largest factorisation done at every step from the start, and largest done at all, in operations. */
   fewOperations?: number;
   mostOperations?: number;
-  progress?: MaximiseOptions['progress'];
+  /** Called after every iteration, with ℓ where it is worked out and null while steps rest on drawn values; `false` stops the stage under way. */
+  progress?: (iteration: number, logLikelihood: number | null) => boolean | undefined;
   groups?: Groups;
 };
 
