@@ -1,4 +1,4 @@
-import type { RawNodes } from './node-order.ts';
+import { orderOf, type RawNodes } from './node-order.ts';
 import { FROM_POOL, NO_DAY, NONE, type StockColumns } from './stock.ts';
 
 /**
@@ -15,7 +15,7 @@ export function youngestForebears(columns: StockColumns, nodes: RawNodes, level:
   const passes = born.some((day, i) => day === NO_DAY && columns.dam[i] !== NONE);
   if (!passes && !columns.sourceKind.includes(FROM_POOL)) return null;
   const above = new Int32Array(nodes.count).fill(NONE);
-  for (const node of oldestFirst(level)) {
+  for (const node of orderOf(nodes, level)) {
     if (node >= queens && columns.oneOf[node - queens] === 1) continue;
     for (let k = nodes.start[node] as number; k < (nodes.start[node + 1] as number); k++) {
       const older = nodes.older[k] as number;
@@ -26,18 +26,4 @@ export function youngestForebears(columns: StockColumns, nodes: RawNodes, level:
     }
   }
   return above.subarray(0, queens);
-}
-
-/** Raw nodes by rising level. */
-function oldestFirst(level: Int32Array): Int32Array {
-  const next = new Int32Array(level.reduce((most, one) => Math.max(most, one), 0) + 2);
-  for (const one of level) next[one + 1] = (next[one + 1] as number) + 1;
-  for (let l = 1; l < next.length; l++) next[l] = (next[l] as number) + (next[l - 1] as number);
-  const out = new Int32Array(level.length);
-  for (let node = 0; node < level.length; node++) {
-    const at = next[level[node] as number] as number;
-    out[at] = node;
-    next[level[node] as number] = at + 1;
-  }
-  return out;
 }

@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { broodInbreeding, daughtersRelationship } from '#domain/pedigree/kinship.ts';
 import type { Pedigree } from '#domain/pedigree/laid-pedigree.ts';
-import { layPedigreeOf } from '#domain/pedigree/pedigree.ts';
 import { type GatheredPedigree, gatherPedigree, pedigreeReads } from '#gather/pedigree.ts';
 import { readOnce } from '#gather/read-once.ts';
 import type { Facts, Where } from '#ports/store.ts';
@@ -94,7 +93,7 @@ export const matingSeasonOutlook: Question<Input, Gathered, SeasonOutlook> = que
     };
   },
   answer({ now, would, flights, queens }): SeasonOutlook {
-    const [before, after] = [layPedigreeOf(now.facts).pedigree, layPedigreeOf(would.facts).pedigree];
+    const [before, after] = [now.lay().pedigree, would.lay().pedigree];
     const flown = [...new Set(flights.map(({ queen }) => queen))];
     return {
       flown: flown.map((queen) => ({
